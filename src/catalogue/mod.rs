@@ -1,0 +1,5 @@
+//! What is known of chemicals, statements and rules: `hazards/`, overlaid by the workspace.
+
+mod data_files;
+
+pub use data_files::{DataError, DataFiles};
