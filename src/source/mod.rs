@@ -6,6 +6,7 @@
 pub mod yaml;
 mod read;
 
+pub(crate) use read::nearest;
 pub use read::{Fields, Mistake, Mistakes};
 
 use std::sync::Arc;
