@@ -1,1 +1,2 @@
-
+pub mod document;
+pub mod render;
