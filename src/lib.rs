@@ -16,4 +16,8 @@ pub mod provenance;
 pub mod source;
 pub mod finding;
 pub mod catalogue;
+pub mod session;
+pub mod plan;
 pub mod classify;
+pub mod document;
+pub mod render;
