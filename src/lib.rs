@@ -19,5 +19,6 @@ pub mod catalogue;
 pub mod session;
 pub mod plan;
 pub mod classify;
+pub mod assessment;
 pub mod document;
 pub mod render;

@@ -94,6 +94,9 @@ pub struct NotEnough {
     pub item: String,
     /// The hazard it is taken for.
     pub against: String,
+    /// Groups and chemicals whose presence makes it matter; none: it always does.
+    #[serde(default)]
+    pub when: Vec<String>,
     /// What to say.
     pub text: String,
     /// Where it is from.
