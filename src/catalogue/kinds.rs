@@ -1,4 +1,4 @@
-//! Kinds of solution, vessels and waste streams.
+//! Kinds of solution and waste streams.
 
 use serde::Deserialize;
 
@@ -12,17 +12,42 @@ use super::Text;
 pub struct Kind {
     /// Stable id.
     pub id: String,
-    /// The name printed.
-    pub title: String,
-    /// Names taken on the way in.
-    #[serde(default)]
+    /// Names taken on the way in; the first is printed.
     pub names: Vec<String>,
-    /// The kind this is a kind of.
-    #[serde(default)]
+    /// The kind this is a case of.
     pub parent: Option<String>,
     /// The waste stream it becomes.
-    #[serde(default)]
     pub stream: Option<String>,
+    /// °C at which it is used.
+    pub working_temperature_c: Option<f64>,
+    /// How long it keeps, by habit of the trade.
+    pub keeps: UsualKeeping,
+    /// Reactive groups it holds as a rule.
+    pub needs_groups: Vec<String>,
+    /// weigh, dissolve, dilute, tray, decant: what is done with it.
+    pub steps: Vec<String>,
+    /// Remarks.
+    #[serde(default)]
+    pub note: Option<String>,
+}
+
+/// Typical keeping times, to be tested, never an expiry.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UsualKeeping {
+    /// Full, airtight, dark.
+    pub stock_days: Option<f64>,
+    /// Open tray or diluted; none: as stock.
+    pub working_hours: Option<f64>,
+    /// Where they are from.
+    pub from: Origin,
+}
+
+impl Kind {
+    /// The name printed.
+    pub fn title(&self) -> &str {
+        self.names.first().unwrap_or(&self.id)
+    }
 }
 
 /// A waste stream: `hazards/streams.yaml`.

@@ -145,3 +145,14 @@ fn inherited(root: &Value, form: &Value) -> Value {
     let kept = root.iter().filter(|(key, _)| !OWN.contains(&key.as_str()));
     Value::Object(kept.chain(form).map(|(key, value)| (key.clone(), value.clone())).collect())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_embedded_catalogue_loads() {
+        let catalogue = Catalogue::load(DataFiles::embedded()).unwrap_or_else(|error| panic!("{error}"));
+        assert!(catalogue.chemicals().count() >= 98);
+    }
+}

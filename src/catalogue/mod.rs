@@ -83,7 +83,7 @@ impl Catalogue {
         Some(match self.index.find(name)? {
             Found::Entry(id) => Named::Entry(self.chemical(id)?),
             Found::Bare(root) => Named::Bare(self.forms(root)),
-            Found::Several(ids) => Named::Several(ids.iter().filter_map(|id| self.chemical(id)).collect()),
+            Found::Several(ids) => Named::Several(ids.into_iter().filter_map(|id| self.chemical(id)).collect()),
         })
     }
 
@@ -146,7 +146,7 @@ impl Catalogue {
     pub fn kind(&self, name: &str) -> Option<&Kind> {
         let key = fold(name);
         let is = |kind: &&Kind| {
-            fold(&kind.id) == key || fold(&kind.title) == key || kind.names.iter().any(|other| fold(other) == key)
+            fold(&kind.id) == key || kind.names.iter().any(|other| fold(other) == key)
         };
         self.kinds.iter().find(is)
     }

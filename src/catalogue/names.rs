@@ -1,6 +1,6 @@
 //! Names as people write them → entries.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::{Chemical, DataError};
@@ -19,9 +19,11 @@ pub enum Named {
 /// Every name, number and formula, folded so that case, spacing and punctuation do not matter.
 #[derive(Debug, Clone, Default)]
 pub struct NameIndex {
+    ids: BTreeSet<String>,
     exact: BTreeMap<String, String>,
     bare: BTreeMap<String, String>,
-    formulas: BTreeMap<String, Vec<String>>,
+    /// CAS numbers and formulas: several forms or isomers may share one.
+    shared: BTreeMap<String, Vec<Sharer>>,
     /// Every name as written, for the nearest one.
     written: Vec<(String, String)>,
 }
@@ -52,8 +54,10 @@ impl NameIndex {
     }
 
     fn enter(&mut self, chemical: &Chemical) -> Result<(), DataError> {
-        let own = [&chemical.id, &chemical.name];
-        let names = own.into_iter().chain(&chemical.names).chain(chemical.translations.values()).chain(&chemical.cas);
+        self.ids.insert(chemical.id.clone());
+        let bare = |name: &&String| chemical.bare_names.iter().any(|bare| fold(bare) == fold(name));
+        let own = [&chemical.id, &chemical.name].into_iter().filter(|name| !bare(name));
+        let names = own.chain(&chemical.names).chain(chemical.translations.values());
         for name in names {
             Self::insert(&mut self.exact, name, &chemical.id)?;
             self.written.push((name.clone(), chemical.id.clone()));
@@ -62,9 +66,13 @@ impl NameIndex {
             Self::insert(&mut self.bare, name, &chemical.id)?;
             self.written.push((name.clone(), chemical.id.clone()));
         }
-        // A solution shares its solute's formula; the formula means the substance itself.
+        let sharer = || Sharer { id: chemical.id.clone(), root: chemical.root().to_owned() };
+        if let Some(cas) = &chemical.cas {
+            self.shared.entry(fold(cas)).or_default().push(sharer());
+        }
+        // A solution has its solute's formula; the formula means the substance itself.
         if let (Some(formula), None) = (&chemical.formula, &chemical.strength) {
-            self.formulas.entry(fold(formula)).or_default().push(chemical.id.clone());
+            self.shared.entry(fold(formula)).or_default().push(sharer());
         }
         Ok(())
     }
@@ -79,8 +87,14 @@ impl NameIndex {
         }
     }
 
-    /// The ids a name leads to: one exactly, one left open (`true`), or several by formula.
+    /// What a name leads to.
+    ///
+    /// An id of several words, written exactly (`acetic-acid`), is that entry even where the same
+    /// words as a name (`acetic acid`) leave the strength open.
     pub fn find(&self, name: &str) -> Option<Found<'_>> {
+        if let Some(id) = self.ids.get(name).filter(|id| id.contains('-')) {
+            return Some(Found::Entry(id));
+        }
         let key = fold(name);
         if let Some(id) = self.exact.get(&key) {
             return Some(Found::Entry(id));
@@ -88,9 +102,10 @@ impl NameIndex {
         if let Some(id) = self.bare.get(&key) {
             return Some(Found::Bare(id));
         }
-        match self.formulas.get(&key)?.as_slice() {
-            [id] => Some(Found::Entry(id)),
-            ids => Some(Found::Several(ids)),
+        match self.shared.get(&key)?.as_slice() {
+            [one] => Some(Found::Entry(&one.id)),
+            [first, rest @ ..] if rest.iter().all(|other| other.root == first.root) => Some(Found::Bare(&first.root)),
+            several => Some(Found::Several(several.iter().map(|sharer| sharer.id.as_str()).collect())),
         }
     }
 
@@ -100,13 +115,19 @@ impl NameIndex {
     }
 }
 
+#[derive(Debug, Clone)]
+struct Sharer {
+    id: String,
+    root: String,
+}
+
 /// What the index holds under a name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Found<'i> {
     /// One entry.
     Entry(&'i str),
     /// A root entry, hydrate or strength left open.
     Bare(&'i str),
-    /// Entries that share a formula.
-    Several(&'i [String]),
+    /// Entries of different substances that share a formula.
+    Several(Vec<&'i str>),
 }

@@ -72,6 +72,9 @@ pub struct VesselState {
     /// Is hotter than this.
     #[serde(default)]
     pub hotter_than_c: Option<f64>,
+    /// Is colder than this.
+    #[serde(default)]
+    pub colder_than_c: Option<f64>,
     /// No water yet: the chemical stands there and water comes next.
     #[serde(default)]
     pub empty: bool,

@@ -5,6 +5,8 @@ use serde::Deserialize;
 use crate::finding::Severity;
 use crate::provenance::Origin;
 
+use super::Chemical;
+
 /// One rule: what comes of two groups meeting, or of one against its vessel or on its own.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -16,6 +18,9 @@ pub struct Reaction {
     /// Groups or single chemicals on the other.
     #[serde(default)]
     pub b: Vec<String>,
+    /// Chemicals left out, because a narrower rule or ordinary practice covers them.
+    #[serde(default)]
+    pub except: Vec<String>,
     /// Metals of the vessel it attacks, instead of `b`.
     #[serde(default)]
     pub vessel: Vec<String>,
@@ -47,10 +52,19 @@ pub struct Reaction {
 }
 
 impl Reaction {
-    /// Whether the two sides meet this rule, in either order; each side is asked whether it
-    /// holds any of the named groups or chemicals.
-    pub fn joins(&self, one: impl Fn(&[String]) -> bool, other: impl Fn(&[String]) -> bool) -> bool {
-        !self.b.is_empty() && (one(&self.a) && other(&self.b) || one(&self.b) && other(&self.a))
+    /// Whether a chemical is on the first side.
+    pub fn is_a(&self, chemical: &Chemical) -> bool {
+        self.includes(&self.a, chemical)
+    }
+
+    /// Whether a chemical is on the other side.
+    pub fn is_b(&self, chemical: &Chemical) -> bool {
+        self.includes(&self.b, chemical)
+    }
+
+    fn includes(&self, side: &[String], chemical: &Chemical) -> bool {
+        let left_out = self.except.iter().any(|name| chemical.id == *name || chemical.root() == name);
+        !left_out && side.iter().any(|name| chemical.belongs_to(name))
     }
 }
 

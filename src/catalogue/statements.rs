@@ -30,13 +30,17 @@ struct StatementsFile {
     /// Codes whose wording here is an older one.
     #[serde(default)]
     doubtful: Vec<String>,
+    /// Words that US labels spell otherwise, and prescribed sentences without a code: for labels.
+    #[serde(default, rename = "us_spelling")]
+    _us_spelling: serde_json::Value,
+    #[serde(default, rename = "sentences")]
+    _sentences: serde_json::Value,
 }
 
+/// A phrase; whose it is and which form of the system has it are for `catalogue audit`.
 #[derive(Deserialize)]
-#[serde(untagged)]
-enum Phrase {
-    Plain(String),
-    Sourced { text: String },
+struct Phrase {
+    text: String,
 }
 
 impl Statements {
@@ -73,8 +77,6 @@ fn read(files: &DataFiles, language: &str) -> Result<BTreeMap<String, String>, D
     let doubtful = file.doubtful;
     Ok(all
         .filter(|(code, _)| !doubtful.contains(code))
-        .map(|(code, phrase)| match phrase {
-            Phrase::Plain(text) | Phrase::Sourced { text } => (code, text),
-        })
+        .map(|(code, phrase)| (code, phrase.text))
         .collect())
 }

@@ -20,6 +20,9 @@ pub struct WearList {
     pub families: BTreeMap<String, BTreeMap<String, BTreeMap<Part, Asked>>>,
     /// What does not protect against what.
     pub not_enough: Vec<NotEnough>,
+    /// Cautions on wearing.
+    #[serde(default)]
+    pub cautions: Vec<super::Text>,
 }
 
 /// Something that can be worn.
@@ -61,9 +64,8 @@ pub enum Part {
     Breathing,
 }
 
-/// One kind of step and its baseline.
+/// One kind of step and its baseline. (A field that is no part of the body does not parse.)
 #[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
 pub struct WearStep {
     /// weigh, dissolve, dilute, tray, decant or spill.
     pub id: String,

@@ -187,7 +187,7 @@ impl Resolver<'_> {
     fn kind(&mut self, written: &Written<String>) -> Option<crate::catalogue::Kind> {
         let found = self.catalogue.kind(&written.value).cloned();
         if found.is_none() {
-            let known: Vec<&str> = self.catalogue.kinds().map(|kind| kind.title.as_str()).collect();
+            let known: Vec<&str> = self.catalogue.kinds().map(|kind| kind.title()).collect();
             let message = format!("`{}` is not a kind of solution known here", written.value);
             self.mistakes.note(nearest_of(written, message, &known));
         }

@@ -32,8 +32,13 @@ struct Party<'a> {
 }
 
 impl Party<'_> {
-    fn holds(&self, names: &[String]) -> bool {
-        self.chemicals.iter().any(|chemical| names.iter().any(|name| chemical.belongs_to(name)))
+    fn any(&self, is: impl Fn(&Chemical) -> bool) -> bool {
+        self.chemicals.iter().any(|chemical| is(chemical))
+    }
+
+    /// Whether these two, in this order, are the two sides of a rule.
+    fn meets(&self, other: &Self, rule: &Reaction) -> bool {
+        self.any(|chemical| rule.is_a(chemical)) && other.any(|chemical| rule.is_b(chemical))
     }
 }
 
@@ -81,7 +86,7 @@ fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
     let mut worst: Option<Severity> = None;
     for (at, one) in parties.iter().enumerate() {
         for other in &parties[at + 1..] {
-            let (first, second) = match (one.holds(&rule.a) && other.holds(&rule.b), one.holds(&rule.b) && other.holds(&rule.a)) {
+            let (first, second) = match (one.meets(other, rule), other.meets(one, rule)) {
                 (true, _) => (one, other),
                 (false, true) => (other, one),
                 (false, false) => continue,
@@ -105,7 +110,7 @@ fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
 fn alone(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
     let condition = rule.alone.as_ref()?;
     let names: BTreeSet<String> =
-        parties.iter().filter(|party| !party.diluted && party.holds(&rule.a)).map(|party| party.name.to_owned()).collect();
+        parties.iter().filter(|party| !party.diluted && party.any(|chemical| rule.is_a(chemical))).map(|party| party.name.to_owned()).collect();
     if names.is_empty() {
         return None;
     }

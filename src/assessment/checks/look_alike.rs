@@ -56,7 +56,7 @@ fn unlikely(context: &Context<'_>) -> Vec<Finding> {
                 findings.push(
                     Finding::new("name/unlikely", Severity::Stop, Subject::Step(solution.title.clone(), step.number))
                         .fact("name", added.asked.name.clone())
-                        .fact("kind", kind.title.to_lowercase())
+                        .fact("kind", kind.title())
                         .fact("meant", meant.unwrap_or_else(|| slip.meant.clone()))
                         .fact("why", slip.why.clone())
                         .place(&step.place)

@@ -61,6 +61,7 @@ fn holds(
     let vessel = before.unwrap_or(&empty);
     let without = Which { groups: state.without_groups.clone(), chemicals: state.without_chemicals.clone(), except: Vec::new() };
     let hot = |limit: f64| temperature.is_some_and(|start| start.celsius() > limit);
+    let cold = |limit: f64| temperature.is_some_and(|start| start.celsius() < limit);
     let enough = state.holding().is_none_or(|which| {
         let grams = grams_per_litre(context, vessel, &which);
         grams > 0.0 && grams >= state.at_least_g_per_l.unwrap_or(0.0)
@@ -68,6 +69,7 @@ fn holds(
     enough
         && grams_per_litre(context, vessel, &without) == 0.0
         && state.hotter_than_c.is_none_or(hot)
+        && state.colder_than_c.is_none_or(cold)
         && (!state.empty || vessel.water_g == 0.0)
 }
 

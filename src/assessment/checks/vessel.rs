@@ -104,7 +104,7 @@ fn attacked(context: &Context<'_>, solution: &Solution, planned: &PlannedVessel)
     let Some(metal) = planned.vessel.as_ref().and_then(|vessel| vessel.metal.as_ref()) else { return Vec::new() };
     let rules = context.catalogue.reactions().iter();
     rules
-        .filter(|rule| rule.vessel.contains(metal) && solution.holds(&rule.a))
+        .filter(|rule| rule.vessel.contains(metal) && solution.additions().any(|(_, added)| rule.is_a(&added.jar)))
         .map(|rule| {
             let finding = Finding::new("meet/vessel", rule.severity, Subject::Solution(solution.title.clone()))
                 .fact("a", solution.title.clone())
