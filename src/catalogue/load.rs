@@ -23,6 +23,9 @@ const SOURCES: &str = "hazards/sources/";
 #[serde(deny_unknown_fields)]
 struct KindsFile {
     kinds: Vec<Kind>,
+    /// Remarks on keeping times, for whoever edits the file.
+    #[serde(default, rename = "notes")]
+    _notes: Value,
 }
 
 #[derive(Deserialize)]
