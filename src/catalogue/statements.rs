@@ -1,0 +1,80 @@
+//! The standard's hazard and precautionary phrases, by language: `hazards/statements/<language>.yaml`.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use crate::provenance::Origin;
+
+use super::{DataError, DataFiles};
+
+/// The phrases of one language, with English to fall back on.
+#[derive(Debug, Clone)]
+pub struct Statements {
+    language: String,
+    phrases: BTreeMap<String, String>,
+    english: BTreeMap<String, String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StatementsFile {
+    language: String,
+    #[allow(dead_code, reason = "every datum names its source; the bibliography test reads it")]
+    from: Origin,
+    h: BTreeMap<String, Phrase>,
+    #[serde(default)]
+    euh: BTreeMap<String, Phrase>,
+    #[serde(default)]
+    p: BTreeMap<String, Phrase>,
+    /// Codes whose wording here is an older one.
+    #[serde(default)]
+    doubtful: Vec<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum Phrase {
+    Plain(String),
+    Sourced { text: String },
+}
+
+impl Statements {
+    /// The phrases of a language.
+    ///
+    /// # Errors
+    /// When the file is missing or misshapen.
+    pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
+        let english = read(files, "en")?;
+        let phrases = if language == "en" { BTreeMap::new() } else { read(files, language)? };
+        Ok(Self { language: language.to_owned(), phrases, english })
+    }
+
+    /// The phrase of a code, and whether it had to be English instead of the language asked for.
+    ///
+    /// A longer code such as `H360FD` or `H350i` falls back on its stem.
+    pub fn phrase(&self, code: &str) -> Option<(&str, bool)> {
+        let stem = code.get(..4).unwrap_or(code);
+        let own = self.phrases.get(code).map(|text| (text.as_str(), false));
+        let foreign = self.language != "en";
+        own.or_else(|| self.english.get(code).map(|text| (text.as_str(), foreign)))
+            .or_else(|| self.phrases.get(stem).map(|text| (text.as_str(), false)))
+            .or_else(|| self.english.get(stem).map(|text| (text.as_str(), foreign)))
+    }
+}
+
+fn read(files: &DataFiles, language: &str) -> Result<BTreeMap<String, String>, DataError> {
+    let path = format!("hazards/statements/{language}.yaml");
+    let file: StatementsFile = files.read(&path)?;
+    if file.language != language {
+        return Err(DataError::new(path, format!("it says it is in `{}`", file.language)));
+    }
+    let all = file.h.into_iter().chain(file.euh).chain(file.p);
+    let doubtful = file.doubtful;
+    Ok(all
+        .filter(|(code, _)| !doubtful.contains(code))
+        .map(|(code, phrase)| match phrase {
+            Phrase::Plain(text) | Phrase::Sourced { text } => (code, text),
+        })
+        .collect())
+}

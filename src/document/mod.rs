@@ -1,0 +1,10 @@
+//! What a page says, in which order, before anyone knows on which medium.
+//!
+//! The wording is Markdown: a template filled in elsewhere. [`markdown::parse`] turns it
+//! into a [`Document`] of blocks, which every renderer takes. Markdown that asks for
+//! something no page can do is refused with the line at fault.
+
+pub mod blocks;
+pub mod markdown;
+
+pub use blocks::Document;
