@@ -49,14 +49,21 @@ impl fmt::Display for Fault {
                 CLASSES.map(|name| format!("`.{name}`")).join(", ")
             ),
             Fault::UnknownFact(key) => {
-                write!(f, "`{key}` is no fact of a document; there are {}", FACTS.join(", "))
+                write!(
+                    f,
+                    "`{key}` is no fact of a document; there are {}",
+                    FACTS.join(", ")
+                )
             }
             Fault::NotAFact(text) => write!(f, "expected `key: text`, found `{text}`"),
             Fault::NotAPictogram(link) => {
                 write!(f, "a picture is given as `pictogram:NAME`, not `{link}`")
             }
             Fault::NotASize(text) => {
-                write!(f, "a picture's size is given as `16 mm` to `100 mm`, not `{text}`")
+                write!(
+                    f,
+                    "a picture's size is given as `16 mm` to `100 mm`, not `{text}`"
+                )
             }
             Fault::TooDeep => write!(f, "more than {DEEPEST} lists or quotes inside one another"),
         }
@@ -75,8 +82,16 @@ pub fn parse(markdown: &str) -> Result<Document> {
         | Options::ENABLE_TASKLISTS
         | Options::ENABLE_HEADING_ATTRIBUTES
         | Options::ENABLE_YAML_STYLE_METADATA_BLOCKS;
-    let events = Parser::new_ext(markdown, options).into_offset_iter().peekable();
-    Reader { markdown, events, depth: 0, facts: no_facts() }.document()
+    let events = Parser::new_ext(markdown, options)
+        .into_offset_iter()
+        .peekable();
+    Reader {
+        markdown,
+        events,
+        depth: 0,
+        facts: no_facts(),
+    }
+    .document()
 }
 
 /// Makes any text safe to stand inside a line of Markdown, a table cell or a fact.
@@ -143,7 +158,10 @@ impl<'a> Reader<'a> {
                 event => flat.extend(self.block(event, place)?.into_iter().map(Flat::Block)),
             }
         }
-        Ok(Document { facts: self.facts, blocks: nest(flat) })
+        Ok(Document {
+            facts: self.facts,
+            blocks: nest(flat),
+        })
     }
 
     fn read_facts(&mut self, start: usize) -> Result<()> {
@@ -156,15 +174,23 @@ impl<'a> Reader<'a> {
             }
         }
         let first = self.line(start) + 1;
-        for (number, line) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
-            self.read_fact(line).map_err(|fault| MarkdownError { line: first + number, fault })?;
+        for (number, line) in text
+            .lines()
+            .enumerate()
+            .filter(|(_, line)| !line.trim().is_empty())
+        {
+            self.read_fact(line).map_err(|fault| MarkdownError {
+                line: first + number,
+                fault,
+            })?;
         }
         Ok(())
     }
 
     fn read_fact(&mut self, line: &str) -> std::result::Result<(), Fault> {
-        let (key, text) =
-            line.split_once(':').ok_or_else(|| Fault::NotAFact(line.trim().into()))?;
+        let (key, text) = line
+            .split_once(':')
+            .ok_or_else(|| Fault::NotAFact(line.trim().into()))?;
         let fact = match key.trim() {
             "title" => &mut self.facts.title,
             "language" => &mut self.facts.language,
@@ -173,7 +199,7 @@ impl<'a> Reader<'a> {
             "page" => &mut self.facts.page_count,
             other => return Err(Fault::UnknownFact(other.into())),
         };
-        *fact = inline_text(text);
+        *fact = inline_text(unquoted(text.trim()));
         Ok(())
     }
 
@@ -188,7 +214,9 @@ impl<'a> Reader<'a> {
             Event::Start(Tag::Paragraph | Tag::HtmlBlock) => self.closed_paragraph()?,
             Event::Start(Tag::CodeBlock(_)) => self.closed_paragraph()?,
             Event::Start(tag @ Tag::Heading { .. }) => {
-                Some(Block::Paragraph(vec![Inline::Strong(self.heading(tag, place)?.heading)]))
+                Some(Block::Paragraph(vec![Inline::Strong(
+                    self.heading(tag, place)?.heading,
+                )]))
             }
             Event::Start(Tag::BlockQuote(_)) => Some(Block::Quote(self.blocks()?)),
             Event::Start(Tag::List(first)) => Some(Block::List(self.list(first)?)),
@@ -217,9 +245,15 @@ impl<'a> Reader<'a> {
         let mut items = Vec::new();
         while let Some((Event::Start(Tag::Item), _)) = self.events.next() {
             let ticked = self.tick();
-            items.push(Item { ticked, blocks: self.blocks()? });
+            items.push(Item {
+                ticked,
+                blocks: self.blocks()?,
+            });
         }
-        Ok(List { first_number, items })
+        Ok(List {
+            first_number,
+            items,
+        })
     }
 
     /// The box of a task, which in a loose list stands inside the first paragraph.
@@ -246,7 +280,11 @@ impl<'a> Reader<'a> {
                 _ => rows.push(cells),
             }
         }
-        Ok(Table { columns, head, rows })
+        Ok(Table {
+            columns,
+            head,
+            rows,
+        })
     }
 
     fn cells(&mut self) -> Result<Vec<Cell>> {
@@ -258,7 +296,10 @@ impl<'a> Reader<'a> {
     }
 
     fn heading(&mut self, tag: Tag<'a>, place: Range<usize>) -> Result<Section> {
-        let Tag::Heading { level, id, classes, .. } = tag else {
+        let Tag::Heading {
+            level, id, classes, ..
+        } = tag
+        else {
             return Err(self.fault(place.start, Fault::TooDeep));
         };
         let mut look = Look::default();
@@ -267,7 +308,13 @@ impl<'a> Reader<'a> {
         }
         let heading = self.closed_inlines()?;
         let id = id.map(|id| id.to_string());
-        Ok(Section { level: level as u8, heading, id, look, blocks: Vec::new() })
+        Ok(Section {
+            level: level as u8,
+            heading,
+            id,
+            look,
+            blocks: Vec::new(),
+        })
     }
 
     fn closed_paragraph(&mut self) -> Result<Option<Block>> {
@@ -304,10 +351,14 @@ impl<'a> Reader<'a> {
             Event::TaskListMarker(ticked) => vec![Inline::Text(tick_box(ticked).into())],
             Event::Start(Tag::Strong) => vec![Inline::Strong(self.closed_inlines()?)],
             Event::Start(Tag::Emphasis) => vec![Inline::Emphasis(self.closed_inlines()?)],
-            Event::Start(Tag::Image { dest_url, title, .. }) => {
+            Event::Start(Tag::Image {
+                dest_url, title, ..
+            }) => {
                 let words = plain(&self.closed_inlines()?);
                 let picture = picture(&dest_url, &title, words);
-                vec![Inline::Picture(picture.map_err(|fault| self.fault(place.start, fault))?)]
+                vec![Inline::Picture(
+                    picture.map_err(|fault| self.fault(place.start, fault))?,
+                )]
             }
             Event::Start(_) => self.closed_inlines()?,
             _ => Vec::new(),
@@ -317,17 +368,20 @@ impl<'a> Reader<'a> {
     }
 
     fn fault(&self, offset: usize, fault: Fault) -> MarkdownError {
-        MarkdownError { line: self.line(offset), fault }
+        MarkdownError {
+            line: self.line(offset),
+            fault,
+        }
     }
 
     fn line(&self, offset: usize) -> usize {
-        self.markdown.bytes().take(offset).filter(|byte| *byte == b'\n').count() + 1
+        self.markdown
+            .bytes()
+            .take(offset)
+            .filter(|byte| *byte == b'\n')
+            .count()
+            + 1
     }
-}
-
-/// The characters of a task's box.
-pub fn tick_box(ticked: bool) -> &'static str {
-    if ticked { "☑" } else { "☐" }
 }
 
 fn paragraph(inlines: Vec<Inline>) -> Option<Block> {
@@ -359,11 +413,20 @@ fn lines_of(text: &str) -> Vec<Inline> {
     inlines
 }
 
+/// Quotes around a whole fact are not part of it: editors take facts for YAML and want them.
+fn unquoted(text: &str) -> &str {
+    text.strip_prefix('"')
+        .and_then(|text| text.strip_suffix('"'))
+        .unwrap_or(text)
+}
+
 /// A line of Markdown as bare text.
 fn inline_text(markdown: &str) -> String {
-    Parser::new(markdown.trim())
+    Parser::new(markdown)
         .filter_map(|event| match event {
-            Event::Text(text) | Event::Code(text) | Event::InlineHtml(text) => Some(text.to_string()),
+            Event::Text(text) | Event::Code(text) | Event::InlineHtml(text) => {
+                Some(text.to_string())
+            }
             Event::SoftBreak | Event::HardBreak => Some(" ".to_string()),
             _ => None,
         })
@@ -427,9 +490,9 @@ fn nest(flat: Vec<Flat>) -> Vec<Block> {
         match entry {
             Flat::Block(block) => holder(&mut open, &mut top).push(block),
             Flat::Heading(section) => {
-                while let Some(closed) = open.pop_if(|last| {
-                    last.level >= section.level || last.look.frame == Frame::Band
-                }) {
+                while let Some(closed) = open
+                    .pop_if(|last| last.level >= section.level || last.look.frame == Frame::Band)
+                {
                     holder(&mut open, &mut top).push(Block::Section(closed));
                 }
                 open.push(section);
@@ -448,4 +511,3 @@ fn holder<'a>(open: &'a mut [Section], top: &'a mut Vec<Block>) -> &'a mut Vec<B
         None => top,
     }
 }
-

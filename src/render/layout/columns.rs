@@ -20,9 +20,9 @@ pub struct Column {
 pub fn padding(frame: Frame) -> (f64, f64) {
     match frame {
         Frame::None => (0.0, 0.0),
-        Frame::Framed => (7.0, 6.0),
-        Frame::Stop => (10.0, 8.0),
-        Frame::Band => (10.0, 8.0),
+        Frame::Framed => (7.0, 5.0),
+        Frame::Stop => (10.0, 7.0),
+        Frame::Band => (10.0, 7.0),
     }
 }
 
@@ -33,8 +33,10 @@ pub fn inner_width(width: f64, frame: Frame) -> f64 {
 /// Puts columns side by side, boxes to the same height. The row is one piece if a page can
 /// hold it; otherwise it goes on over as many pages as its longest column needs.
 pub fn row(columns: Vec<Column>, page_height: f64) -> Vec<Piece> {
-    let tallest_padding =
-        columns.iter().map(|column| 2.0 * padding(column.frame).1).fold(0.0, f64::max);
+    let tallest_padding = columns
+        .iter()
+        .map(|column| 2.0 * padding(column.frame).1)
+        .fold(0.0, f64::max);
     let room = page_height - tallest_padding;
     let (shapes, contents): (Vec<_>, Vec<_>) = columns
         .into_iter()
@@ -67,13 +69,22 @@ fn side_by_side(shapes: &[(f64, f64, Frame)], cells: Vec<Option<Piece>>) -> Piec
         .iter()
         .zip(&cells)
         .filter_map(|((_, _, frame), cell)| {
-            cell.as_ref().map(|cell| cell.height + 2.0 * padding(*frame).1)
+            cell.as_ref()
+                .map(|cell| cell.height + 2.0 * padding(*frame).1)
         })
         .fold(0.0, f64::max);
-    let mut row = Piece { height, ..Piece::default() };
+    let mut row = Piece {
+        height,
+        ..Piece::default()
+    };
     for ((x, width, frame), cell) in shapes.iter().zip(cells) {
         let Some(cell) = cell else { continue };
-        let area = Area { x: *x, y: 0.0, width: *width, height };
+        let area = Area {
+            x: *x,
+            y: 0.0,
+            width: *width,
+            height,
+        };
         let (side, above) = padding(*frame);
         row.marks.extend(surround(*frame, area));
         row.marks.extend(cell.moved(x + side, above).marks);
@@ -84,8 +95,19 @@ fn side_by_side(shapes: &[(f64, f64, Frame)], cells: Vec<Option<Piece>>) -> Piec
 fn surround(frame: Frame, area: Area) -> Option<Mark> {
     match frame {
         Frame::None => None,
-        Frame::Framed => Some(Mark::Frame { area, thickness: 1.0, ink: Ink::Black }),
-        Frame::Stop => Some(Mark::Frame { area, thickness: 3.5, ink: Ink::Red }),
-        Frame::Band => Some(Mark::Area { area, ink: Ink::Black }),
+        Frame::Framed => Some(Mark::Frame {
+            area,
+            thickness: 1.0,
+            ink: Ink::Black,
+        }),
+        Frame::Stop => Some(Mark::Frame {
+            area,
+            thickness: 3.5,
+            ink: Ink::Red,
+        }),
+        Frame::Band => Some(Mark::Area {
+            area,
+            ink: Ink::Black,
+        }),
     }
 }
