@@ -33,7 +33,7 @@ pub fn pdf(
     written: i64,
 ) -> Result<Vec<u8>, paint::PaintError> {
     paint::paint(
-        &layout::lay_out(document, pictograms, paper),
+        &layout::lay_out(document, paper),
         &document.facts,
         pictograms,
         written,

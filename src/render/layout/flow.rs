@@ -1,6 +1,6 @@
 //! Blocks → pieces of a given width.
 
-use super::columns::{Column, GUTTER, inner_width, row};
+use super::columns::{Column, GUTTER, padding, row};
 use super::lines::Measured;
 use super::piece::{Piece, kept_together, stack};
 use super::style::{ACT, READ, SIGNAL, Style, TITLE};
@@ -40,17 +40,18 @@ impl Flow<'_> {
     }
 
     fn space_before(&self, block: &Block, above: Option<&Piece>) -> f64 {
+        let air = self.style.air;
         let under_heading = above.is_some_and(|piece| piece.with_next);
         match block {
             Block::Section(section) => match (section.look.frame, section.level) {
-                (Frame::None, 1 | 2) => 9.0,
-                (Frame::None, _) => 6.0,
-                _ => 8.0,
+                (Frame::None, 1 | 2) => 9.0 * air,
+                (Frame::None, _) => 6.0 * air,
+                _ => 8.0 * air,
             },
-            Block::Table(_) => 3.0,
-            Block::Rule => 6.0,
+            Block::Table(_) => 3.0 * air,
+            Block::Rule => 6.0 * air,
             _ if under_heading => 1.5,
-            _ => self.style.size * 0.4,
+            _ => self.style.size * 0.4 * air,
         }
     }
 
@@ -59,19 +60,22 @@ impl Flow<'_> {
             Block::Section(section) => self.section(section),
             Block::Paragraph(inlines) => self.paragraph(inlines, self.style),
             Block::List(list) => self.list(list),
-            Block::Table(content) => table(
-                content,
-                &Setting {
-                    style: self.style,
-                    width: self.width,
-                    page_height: self.page_height,
-                    steps: self.steps,
-                    aligned_with: if self.steps { self.step_tables } else { &[] },
-                },
-            ),
+            Block::Table(content) => self.table(content),
             Block::Quote(blocks) => self.quote(blocks),
             Block::Rule => vec![self.rule()],
         }
+    }
+
+    /// A table; a short one stays on one page.
+    fn table(&self, content: &Table) -> Vec<Piece> {
+        let setting = Setting {
+            style: self.style,
+            width: self.width,
+            page_height: self.page_height,
+            steps: self.steps,
+            aligned_with: if self.steps { self.step_tables } else { &[] },
+        };
+        kept_together(table(content, &setting), self.page_height / 5.0)
     }
 
     /// The section that comes first, with the neighbours that share its row.
@@ -115,14 +119,16 @@ impl Flow<'_> {
 
     fn column(&self, section: &Section, x: f64, width: f64) -> Column {
         let frame = section.look.frame;
+        let padding = padding(frame, self.style.air);
         let inside = Flow {
-            width: inner_width(width, frame),
+            width: width - 2.0 * padding.0,
             ..*self
         };
         Column {
             x,
             width,
             frame,
+            padding,
             pieces: inside.contents(section),
         }
     }
@@ -204,7 +210,7 @@ impl Flow<'_> {
         for (item, marker) in list.items.iter().zip(markers) {
             let mut item = self.item(item, marker, indent);
             if let (Some(first), false) = (item.first_mut(), pieces.is_empty()) {
-                first.space = self.style.size * 0.25;
+                first.space = self.style.size * 0.25 * self.style.air;
             }
             pieces.append(&mut item);
         }

@@ -2,7 +2,7 @@
 //!
 //! A word wider than the column breaks between characters: late and ugly, but whole.
 
-use super::style::{BASELINE, LINE, Style};
+use super::style::Style;
 use super::{Area, MM, Mark, Type};
 use crate::document::blocks::{Align, Inline, Picture};
 use crate::render::breaks::{Break, breaks};
@@ -10,14 +10,21 @@ use crate::render::breaks::{Break, breaks};
 /// Room for rounding when two sums of the same widths are compared.
 const SLACK: f64 = 0.01;
 
+/// Height of the letters from the deepest descender to the top of an accent, and what of it
+/// is above the baseline, in type sizes (from the font's own metrics).
+const LETTERS: f64 = 1.164;
+const BASELINE: f64 = 0.928;
+
 /// Stands for a picture in the text; Unicode allows a break on either side of it.
 const PICTURE: char = '\u{FFFC}';
 
 /// Text measured and with its possible breaks, not yet set to a width.
 pub struct Measured {
     letters: Vec<Letter>,
-    /// Height and baseline of an empty line.
+    /// Height of a line without pictures.
     height: f64,
+    /// From one baseline to the next, in type sizes.
+    leading: f64,
 }
 
 struct Letter {
@@ -54,6 +61,7 @@ impl Measured {
         Measured {
             letters,
             height: style.line_height(),
+            leading: style.leading(),
         }
     }
 
@@ -171,13 +179,13 @@ impl Measured {
             }
         }
         if letters.is_empty() {
-            return (self.height, self.height * BASELINE / LINE);
+            return (self.height, self.height / self.leading * BASELINE);
         }
-        let height = (type_size * LINE).max(tallest);
-        (
-            height,
-            (height - type_size * LINE) / 2.0 + type_size * BASELINE,
-        )
+        let line = type_size * self.leading;
+        let height = line.max(tallest);
+        // White above and below the letters is shared out evenly.
+        let top = (height - type_size * LETTERS) / 2.0;
+        (height, top + type_size * BASELINE)
     }
 }
 

@@ -3,24 +3,38 @@
 use super::flow::{Flow, step_tables};
 use super::lines::Measured;
 use super::piece::{Piece, pour, stack};
-use super::style::{LOOK_UP, Style};
+use super::style::{AIRY, LOOK_UP, Style, TIGHTER};
 use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper};
 use crate::document::Document;
 use crate::document::blocks::{Align, Facts, Inline};
-use crate::render::Pictograms;
 
 /// White between the text and the line above the foot.
 const ABOVE_FOOT: f64 = 9.0;
 
-/// Decides where everything stands.
-pub fn lay_out(document: &Document, _pictograms: &Pictograms, paper: Paper) -> Pages {
+/// Decides where everything stands. White space gives way before another page is turned;
+/// type sizes do not.
+pub fn lay_out(document: &Document, paper: Paper) -> Pages {
+    let mut best = set_with(document, paper, AIRY);
+    if best.pages.len() < 2 {
+        return best;
+    }
+    for air in TIGHTER {
+        let tighter = set_with(document, paper, air);
+        if tighter.pages.len() < best.pages.len() {
+            best = tighter;
+        }
+    }
+    best
+}
+
+fn set_with(document: &Document, paper: Paper, air: f64) -> Pages {
     let (page_width, page_height) = paper.size();
     let width = page_width - 2.0 * MARGIN;
     let foot_height = foot(&document.facts, width, (999, 999)).height;
     let height = page_height - 2.0 * MARGIN - foot_height - ABOVE_FOOT;
     let step_tables = &step_tables(&document.blocks, false);
     let flow = Flow {
-        style: Style::page(),
+        style: Style::page(air),
         width,
         page_height: height,
         steps: false,
@@ -47,7 +61,7 @@ fn page(pieces: Vec<Piece>) -> Page {
 
 /// What outranks the page, what the page is, and which of how many it is.
 fn foot(facts: &Facts, width: f64, (page, pages): (usize, usize)) -> Piece {
-    let style = Style::page().sized(LOOK_UP);
+    let style = Style::page(AIRY).sized(LOOK_UP);
     let count = facts.page_count(page, pages);
     let count_width = style.type_().face.width(&count, LOOK_UP).min(width / 3.0);
     let deference = set(&facts.deference, style, width, Align::Left);

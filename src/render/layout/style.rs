@@ -14,9 +14,10 @@ pub const READ: f64 = 9.5;
 /// What is looked up.
 pub const LOOK_UP: f64 = 8.5;
 
-/// From one baseline to the next, and from the top of a line to its baseline, in type sizes.
-pub const LINE: f64 = 1.2;
-pub const BASELINE: f64 = 0.94;
+/// How much white space there is: as it should be, and less and less of it where that saves
+/// a page.
+pub const AIRY: f64 = 1.0;
+pub const TIGHTER: [f64; 3] = [0.85, 0.7, 0.5];
 
 /// How text is set here, before its own emphasis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,15 +25,23 @@ pub struct Style {
     pub face: Face,
     pub size: f64,
     pub ink: Ink,
+    /// How much white there is between lines and around blocks; [`AIRY`] is the most.
+    pub air: f64,
 }
 
 impl Style {
-    pub fn page() -> Style {
+    pub fn page(air: f64) -> Style {
         Style {
             face: Face::Text,
             size: READ,
             ink: Ink::Black,
+            air,
         }
+    }
+
+    /// From one baseline to the next, in type sizes.
+    pub fn leading(self) -> f64 {
+        1.07 + 0.13 * self.air
     }
 
     pub fn type_(self) -> Type {
@@ -90,6 +99,6 @@ impl Style {
     }
 
     pub fn line_height(self) -> f64 {
-        self.size * LINE
+        self.size * self.leading()
     }
 }

@@ -180,7 +180,8 @@ struct Sheet<'a> {
 
 impl Sheet<'_> {
     fn above_and_below(&self) -> f64 {
-        if self.setting.steps { 5.5 } else { 2.5 }
+        let most = if self.setting.steps { 5.5 } else { 2.5 };
+        most * self.setting.style.air.max(0.6)
     }
 
     fn head(&self, cells: &[Measured]) -> Piece {
