@@ -188,13 +188,23 @@ pub enum Inline {
 pub struct Picture {
     pub name: String,
     pub words: String,
-    /// Side of the square it is drawn in, in mm, 16 at least.
+    /// Side of the square it is drawn in, in mm.
     pub side: f64,
 }
 
-/// The smallest side at which a hazard pictogram is drawn, in mm
-/// (1 cm² is the least of CLP Annex I, Table 1.3; issue of recognition at arm's length: 16).
-pub const SMALLEST_PICTURE: f64 = 16.0;
+/// Side of a hazard pictogram, in mm, unless more is asked for: recognised at arm's length.
+/// (The least that CLP Annex I, Table 1.3 allows on a label is 1 cm².)
+pub const HAZARD_PICTURE: f64 = 16.0;
+pub const LARGEST_PICTURE: f64 = 100.0;
+
+/// The smallest side at which a picture may be drawn, in mm.
+pub fn smallest_picture(name: &str) -> f64 {
+    if name.starts_with("GHS") {
+        HAZARD_PICTURE
+    } else {
+        6.0
+    }
+}
 
 /// Whether a cell is nothing but bold text, or nothing but a box to tick.
 pub fn stands_alone(cell: &[Inline]) -> bool {
