@@ -24,7 +24,9 @@ pub struct Facts {
 impl Facts {
     /// The page count of one page in the document's language.
     pub fn page_count(&self, page: usize, pages: usize) -> String {
-        self.page_count.replace("{pages}", &pages.to_string()).replace("{page}", &page.to_string())
+        self.page_count
+            .replace("{pages}", &pages.to_string())
+            .replace("{page}", &page.to_string())
     }
 
     /// Title and date on one line.
@@ -127,6 +129,17 @@ pub struct List {
     pub items: Vec<Item>,
 }
 
+impl List {
+    /// What stands before an item: its box, its number or a bullet.
+    pub fn marker(&self, index: usize, item: &Item) -> String {
+        match (item.ticked, self.first_number) {
+            (Some(ticked), _) => tick_box(ticked).into(),
+            (None, Some(first)) => format!("{}.", first.saturating_add(index as u64)),
+            (None, None) => "•".into(),
+        }
+    }
+}
+
 #[derive(Debug, Clone, PartialEq)]
 pub struct Item {
     /// Whether the box before a task is ticked; `None` for what is not a task.
@@ -175,13 +188,42 @@ pub enum Inline {
 pub struct Picture {
     pub name: String,
     pub words: String,
-    /// Side of the square it is drawn in, in mm, 16 at least.
+    /// Side of the square it is drawn in, in mm.
     pub side: f64,
 }
 
-/// The smallest side at which a hazard pictogram is drawn, in mm
-/// (1 cm² is the least of CLP Annex I, Table 1.3; issue of recognition at arm's length: 16).
-pub const SMALLEST_PICTURE: f64 = 16.0;
+/// Side of a hazard pictogram, in mm, unless more is asked for: recognised at arm's length.
+/// (The least that CLP Annex I, Table 1.3 allows on a label is 1 cm².)
+pub const HAZARD_PICTURE: f64 = 16.0;
+pub const LARGEST_PICTURE: f64 = 100.0;
+
+/// The smallest side at which a picture may be drawn, in mm.
+pub fn smallest_picture(name: &str) -> f64 {
+    if name.starts_with("GHS") {
+        HAZARD_PICTURE
+    } else {
+        6.0
+    }
+}
+
+/// Whether a cell is nothing but bold text, or nothing but a box to tick.
+pub fn stands_alone(cell: &[Inline]) -> bool {
+    matches!(cell, [Inline::Strong(_)]) || ticked(cell).is_some()
+}
+
+/// Whether the box that a cell consists of is ticked, if that is what it consists of.
+pub fn ticked(cell: &[Inline]) -> Option<bool> {
+    match cell {
+        [Inline::Text(text)] if text == tick_box(false) => Some(false),
+        [Inline::Text(text)] if text == tick_box(true) => Some(true),
+        _ => None,
+    }
+}
+
+/// The characters of a task's box.
+pub fn tick_box(ticked: bool) -> &'static str {
+    if ticked { "☑" } else { "☐" }
+}
 
 /// The words of a run of text, without its dress.
 pub fn plain(inlines: &[Inline]) -> String {

@@ -8,7 +8,7 @@ use std::fmt;
 use std::iter::Peekable;
 use std::ops::Range;
 
-use pulldown_cmark::{Alignment, Event, OffsetIter, Options, Parser, Tag};
+use pulldown_cmark::{Alignment, CowStr, Event, OffsetIter, Options, Parser, Tag};
 
 use super::blocks::*;
 
@@ -28,7 +28,7 @@ pub enum Fault {
     UnknownFact(String),
     NotAFact(String),
     NotAPictogram(String),
-    NotASize(String),
+    NotASize { found: String, least: f64 },
     TooDeep,
 }
 
@@ -49,15 +49,20 @@ impl fmt::Display for Fault {
                 CLASSES.map(|name| format!("`.{name}`")).join(", ")
             ),
             Fault::UnknownFact(key) => {
-                write!(f, "`{key}` is no fact of a document; there are {}", FACTS.join(", "))
+                write!(
+                    f,
+                    "`{key}` is no fact of a document; there are {}",
+                    FACTS.join(", ")
+                )
             }
             Fault::NotAFact(text) => write!(f, "expected `key: text`, found `{text}`"),
             Fault::NotAPictogram(link) => {
                 write!(f, "a picture is given as `pictogram:NAME`, not `{link}`")
             }
-            Fault::NotASize(text) => {
-                write!(f, "a picture's size is given as `16 mm` to `100 mm`, not `{text}`")
-            }
+            Fault::NotASize { found, least } => write!(
+                f,
+                "this picture's size is given as `{least} mm` to `{LARGEST_PICTURE} mm`, not `{found}`"
+            ),
             Fault::TooDeep => write!(f, "more than {DEEPEST} lists or quotes inside one another"),
         }
     }
@@ -75,8 +80,16 @@ pub fn parse(markdown: &str) -> Result<Document> {
         | Options::ENABLE_TASKLISTS
         | Options::ENABLE_HEADING_ATTRIBUTES
         | Options::ENABLE_YAML_STYLE_METADATA_BLOCKS;
-    let events = Parser::new_ext(markdown, options).into_offset_iter().peekable();
-    Reader { markdown, events, depth: 0, facts: no_facts() }.document()
+    let events = Parser::new_ext(markdown, options)
+        .into_offset_iter()
+        .peekable();
+    Reader {
+        markdown,
+        events,
+        depth: 0,
+        facts: no_facts(),
+    }
+    .document()
 }
 
 /// Makes any text safe to stand inside a line of Markdown, a table cell or a fact.
@@ -85,7 +98,7 @@ pub fn parse(markdown: &str) -> Result<Document> {
 /// control characters become spaces; characters that reorder what follows are dropped.
 pub fn escape(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
-    for c in text.trim_matches(is_blank).chars() {
+    for c in text.chars() {
         match c {
             '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' => {}
             _ if is_blank(c) => {
@@ -93,12 +106,12 @@ pub fn escape(text: &str) -> String {
                     safe.push(' ');
                 }
             }
-            ',' | ';' | '\'' | '"' | '/' | '%' | '?' | ':' | '@' | '$' => safe.push(c),
+            ',' | ';' | '\'' | '/' | '%' | '?' | ':' | '@' | '$' => safe.push(c),
             _ if c.is_ascii_punctuation() => safe.push_str(&format!("&#{};", u32::from(c))),
             _ => safe.push(c),
         }
     }
-    safe
+    safe.trim().to_string()
 }
 
 /// Space that Markdown or a terminal would act on. A no-break space is a character like any.
@@ -137,13 +150,26 @@ impl<'a> Reader<'a> {
         while let Some((event, place)) = self.events.next() {
             match event {
                 Event::Start(Tag::MetadataBlock(_)) => self.read_facts(place.start)?,
-                Event::Start(tag @ Tag::Heading { .. }) => {
-                    flat.push(Flat::Heading(self.heading(tag, place)?));
+                Event::Start(Tag::Heading {
+                    level, id, classes, ..
+                }) => {
+                    let look = self.look(&classes, place)?;
+                    let heading = self.closed_inlines()?;
+                    flat.push(Flat::Heading(Section {
+                        level: level as u8,
+                        heading,
+                        id: id.map(|id| id.to_string()),
+                        look,
+                        blocks: Vec::new(),
+                    }));
                 }
                 event => flat.extend(self.block(event, place)?.into_iter().map(Flat::Block)),
             }
         }
-        Ok(Document { facts: self.facts, blocks: nest(flat) })
+        Ok(Document {
+            facts: self.facts,
+            blocks: nest(flat),
+        })
     }
 
     fn read_facts(&mut self, start: usize) -> Result<()> {
@@ -156,15 +182,23 @@ impl<'a> Reader<'a> {
             }
         }
         let first = self.line(start) + 1;
-        for (number, line) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
-            self.read_fact(line).map_err(|fault| MarkdownError { line: first + number, fault })?;
+        for (number, line) in text
+            .lines()
+            .enumerate()
+            .filter(|(_, line)| !line.trim().is_empty())
+        {
+            self.read_fact(line).map_err(|fault| MarkdownError {
+                line: first + number,
+                fault,
+            })?;
         }
         Ok(())
     }
 
     fn read_fact(&mut self, line: &str) -> std::result::Result<(), Fault> {
-        let (key, text) =
-            line.split_once(':').ok_or_else(|| Fault::NotAFact(line.trim().into()))?;
+        let (key, text) = line
+            .split_once(':')
+            .ok_or_else(|| Fault::NotAFact(line.trim().into()))?;
         let fact = match key.trim() {
             "title" => &mut self.facts.title,
             "language" => &mut self.facts.language,
@@ -173,7 +207,7 @@ impl<'a> Reader<'a> {
             "page" => &mut self.facts.page_count,
             other => return Err(Fault::UnknownFact(other.into())),
         };
-        *fact = inline_text(text);
+        *fact = inline_text(unquoted(text.trim()));
         Ok(())
     }
 
@@ -187,8 +221,9 @@ impl<'a> Reader<'a> {
             Event::Rule => Some(Block::Rule),
             Event::Start(Tag::Paragraph | Tag::HtmlBlock) => self.closed_paragraph()?,
             Event::Start(Tag::CodeBlock(_)) => self.closed_paragraph()?,
-            Event::Start(tag @ Tag::Heading { .. }) => {
-                Some(Block::Paragraph(vec![Inline::Strong(self.heading(tag, place)?.heading)]))
+            // Inside a list or quote a heading is a bold line.
+            Event::Start(Tag::Heading { .. }) => {
+                paragraph(vec![Inline::Strong(self.closed_inlines()?)])
             }
             Event::Start(Tag::BlockQuote(_)) => Some(Block::Quote(self.blocks()?)),
             Event::Start(Tag::List(first)) => Some(Block::List(self.list(first)?)),
@@ -216,22 +251,12 @@ impl<'a> Reader<'a> {
     fn list(&mut self, first_number: Option<u64>) -> Result<List> {
         let mut items = Vec::new();
         while let Some((Event::Start(Tag::Item), _)) = self.events.next() {
-            let ticked = self.tick();
-            items.push(Item { ticked, blocks: self.blocks()? });
+            items.push(item(self.blocks()?));
         }
-        Ok(List { first_number, items })
-    }
-
-    /// The box of a task, which in a loose list stands inside the first paragraph.
-    fn tick(&mut self) -> Option<bool> {
-        match self.events.peek() {
-            Some((Event::TaskListMarker(ticked), _)) => {
-                let ticked = *ticked;
-                self.events.next();
-                Some(ticked)
-            }
-            _ => None,
-        }
+        Ok(List {
+            first_number,
+            items,
+        })
     }
 
     fn table(&mut self, align: &[Alignment]) -> Result<Table> {
@@ -246,7 +271,11 @@ impl<'a> Reader<'a> {
                 _ => rows.push(cells),
             }
         }
-        Ok(Table { columns, head, rows })
+        Ok(Table {
+            columns,
+            head,
+            rows,
+        })
     }
 
     fn cells(&mut self) -> Result<Vec<Cell>> {
@@ -257,17 +286,12 @@ impl<'a> Reader<'a> {
         Ok(cells)
     }
 
-    fn heading(&mut self, tag: Tag<'a>, place: Range<usize>) -> Result<Section> {
-        let Tag::Heading { level, id, classes, .. } = tag else {
-            return Err(self.fault(place.start, Fault::TooDeep));
-        };
+    fn look(&self, classes: &[CowStr<'_>], place: Range<usize>) -> Result<Look> {
         let mut look = Look::default();
-        for class in &classes {
+        for class in classes {
             dress(&mut look, class).map_err(|fault| self.fault(place.start, fault))?;
         }
-        let heading = self.closed_inlines()?;
-        let id = id.map(|id| id.to_string());
-        Ok(Section { level: level as u8, heading, id, look, blocks: Vec::new() })
+        Ok(look)
     }
 
     fn closed_paragraph(&mut self) -> Result<Option<Block>> {
@@ -304,10 +328,14 @@ impl<'a> Reader<'a> {
             Event::TaskListMarker(ticked) => vec![Inline::Text(tick_box(ticked).into())],
             Event::Start(Tag::Strong) => vec![Inline::Strong(self.closed_inlines()?)],
             Event::Start(Tag::Emphasis) => vec![Inline::Emphasis(self.closed_inlines()?)],
-            Event::Start(Tag::Image { dest_url, title, .. }) => {
+            Event::Start(Tag::Image {
+                dest_url, title, ..
+            }) => {
                 let words = plain(&self.closed_inlines()?);
                 let picture = picture(&dest_url, &title, words);
-                vec![Inline::Picture(picture.map_err(|fault| self.fault(place.start, fault))?)]
+                vec![Inline::Picture(
+                    picture.map_err(|fault| self.fault(place.start, fault))?,
+                )]
             }
             Event::Start(_) => self.closed_inlines()?,
             _ => Vec::new(),
@@ -317,21 +345,39 @@ impl<'a> Reader<'a> {
     }
 
     fn fault(&self, offset: usize, fault: Fault) -> MarkdownError {
-        MarkdownError { line: self.line(offset), fault }
+        MarkdownError {
+            line: self.line(offset),
+            fault,
+        }
     }
 
     fn line(&self, offset: usize) -> usize {
-        self.markdown.bytes().take(offset).filter(|byte| *byte == b'\n').count() + 1
+        self.markdown
+            .bytes()
+            .take(offset)
+            .filter(|byte| *byte == b'\n')
+            .count()
+            + 1
     }
-}
-
-/// The characters of a task's box.
-pub fn tick_box(ticked: bool) -> &'static str {
-    if ticked { "☑" } else { "☐" }
 }
 
 fn paragraph(inlines: Vec<Inline>) -> Option<Block> {
     (!inlines.is_empty()).then_some(Block::Paragraph(inlines))
+}
+
+/// A list item; a box at its start makes it a task.
+fn item(mut blocks: Vec<Block>) -> Item {
+    let ticked = match blocks.first_mut() {
+        Some(Block::Paragraph(inlines)) => {
+            let ticked = inlines.get(..1).and_then(ticked);
+            if ticked.is_some() {
+                inlines.remove(0);
+            }
+            ticked
+        }
+        _ => None,
+    };
+    Item { ticked, blocks }
 }
 
 fn is_inline(event: &Event<'_>) -> bool {
@@ -359,11 +405,20 @@ fn lines_of(text: &str) -> Vec<Inline> {
     inlines
 }
 
+/// Quotes around a whole fact are not part of it: editors take facts for YAML and want them.
+fn unquoted(text: &str) -> &str {
+    text.strip_prefix('"')
+        .and_then(|text| text.strip_suffix('"'))
+        .unwrap_or(text)
+}
+
 /// A line of Markdown as bare text.
 fn inline_text(markdown: &str) -> String {
-    Parser::new(markdown.trim())
+    Parser::new(markdown)
         .filter_map(|event| match event {
-            Event::Text(text) | Event::Code(text) | Event::InlineHtml(text) => Some(text.to_string()),
+            Event::Text(text) | Event::Code(text) | Event::InlineHtml(text) => {
+                Some(text.to_string())
+            }
             Event::SoftBreak | Event::HardBreak => Some(" ".to_string()),
             _ => None,
         })
@@ -407,13 +462,17 @@ fn picture(link: &str, size: &str, words: String) -> std::result::Result<Picture
         .strip_prefix("pictogram:")
         .ok_or_else(|| Fault::NotAPictogram(link.into()))?
         .to_string();
+    let least = smallest_picture(&name);
     let side = match size.trim() {
-        "" => SMALLEST_PICTURE,
+        "" => HAZARD_PICTURE,
         size => size
             .strip_suffix("mm")
             .and_then(|number| number.trim().parse::<f64>().ok())
-            .filter(|side| (SMALLEST_PICTURE..=100.0).contains(side))
-            .ok_or_else(|| Fault::NotASize(size.into()))?,
+            .filter(|side| (least..=LARGEST_PICTURE).contains(side))
+            .ok_or_else(|| Fault::NotASize {
+                found: size.into(),
+                least,
+            })?,
     };
     Ok(Picture { name, words, side })
 }
@@ -427,9 +486,9 @@ fn nest(flat: Vec<Flat>) -> Vec<Block> {
         match entry {
             Flat::Block(block) => holder(&mut open, &mut top).push(block),
             Flat::Heading(section) => {
-                while let Some(closed) = open.pop_if(|last| {
-                    last.level >= section.level || last.look.frame == Frame::Band
-                }) {
+                while let Some(closed) = open
+                    .pop_if(|last| last.level >= section.level || last.look.frame == Frame::Band)
+                {
                     holder(&mut open, &mut top).push(Block::Section(closed));
                 }
                 open.push(section);
@@ -449,3 +508,126 @@ fn holder<'a>(open: &'a mut [Section], top: &'a mut Vec<Block>) -> &'a mut Vec<B
     }
 }
 
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn sections(markdown: &str) -> Vec<Section> {
+        let document = parse(markdown).unwrap();
+        let section = |block| match block {
+            Block::Section(section) => Some(section),
+            _ => None,
+        };
+        document.blocks.into_iter().filter_map(section).collect()
+    }
+
+    #[test]
+    fn facts_are_read_and_may_be_quoted() {
+        let text = "---\ntitle: \"Paper: developer\"\nlanguage: de\npage: \"Seite {page} von {pages}\"\n---\n\nText\n";
+        let facts = parse(text).unwrap().facts;
+        assert_eq!(facts.title, "Paper: developer");
+        assert_eq!(facts.language, "de");
+        assert_eq!(facts.page_count(2, 3), "Seite 2 von 3");
+    }
+
+    #[test]
+    fn faults_name_their_line() {
+        let line_of = |text: &str| parse(text).unwrap_err().line;
+        assert_eq!(line_of("---\ntitle: a\ncolour: b\n---\n"), 3);
+        assert_eq!(line_of("Text\n\n## Heading {.haf}\n"), 3);
+        assert_eq!(line_of("Text\n\n![x](http://example.org)\n"), 3);
+        assert_eq!(line_of("![x](pictogram:GHS05 \"9 mm\")\n"), 1);
+        let deep = "> ".repeat(DEEPEST + 1) + "text";
+        assert_eq!(parse(&deep).unwrap_err().fault, Fault::TooDeep);
+    }
+
+    #[test]
+    fn sections_stand_in_one_another_by_level_but_not_in_a_band() {
+        let top =
+            sections("# Title {.band}\n\nfacts\n\n## One {.half .wall}\n\n### In one\n\n## Two\n");
+        let headings: Vec<String> = top.iter().map(|section| plain(&section.heading)).collect();
+        assert_eq!(headings, ["Title", "One", "Two"]);
+        assert_eq!(top[0].look.frame, Frame::Band);
+        assert_eq!(top[1].look.width, Width::Half);
+        assert_eq!(top[1].look.voice, Voice::Wall);
+        assert!(matches!(&top[1].blocks[..], [Block::Section(_)]));
+    }
+
+    #[test]
+    fn lists_hold_lists_and_tasks() {
+        let document = parse("- [ ] weigh\n- [x] stir\n\n  until clear\n- rest\n  - 1\n").unwrap();
+        let [Block::List(list)] = &document.blocks[..] else {
+            panic!("{document:?}")
+        };
+        let ticked: Vec<_> = list.items.iter().map(|item| item.ticked).collect();
+        assert_eq!(ticked, [Some(false), Some(true), None]);
+        assert!(matches!(list.items[2].blocks[1], Block::List(_)));
+    }
+
+    #[test]
+    fn html_is_shown_as_it_is_written() {
+        let document = parse("<script>alert(1)</script>\n\na <b>bold</b> word\n").unwrap();
+        let words: Vec<String> = document
+            .blocks
+            .iter()
+            .map(|block| match block {
+                Block::Paragraph(inlines) => plain(inlines),
+                other => panic!("{other:?}"),
+            })
+            .collect();
+        assert_eq!(words, ["<script>alert(1)</script>", "a <b>bold</b> word"]);
+    }
+
+    #[test]
+    fn rows_are_as_long_as_their_head() {
+        let document = parse("| a | b |\n|---|--:|\n| 1 |\n| 1 | 2 | 3 |\n").unwrap();
+        let [Block::Table(table)] = &document.blocks[..] else {
+            panic!("{document:?}")
+        };
+        assert_eq!(table.columns, [Align::Left, Align::Right]);
+        assert!(table.rows.iter().all(|row| row.len() == 2));
+    }
+
+    /// What `escape` promises to keep of a text.
+    fn shown(text: &str) -> String {
+        let reordering = |c: &char| matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
+        let kept: String = text.chars().filter(|c| !reordering(c)).collect();
+        let words = kept.split(is_blank).filter(|part| !part.is_empty());
+        words.collect::<Vec<_>>().join(" ").trim().to_string()
+    }
+
+    proptest! {
+        /// Text that looks like Markdown comes out as the text it is, wherever it stands.
+        #[test]
+        fn escaped_text_is_only_text(text in "(\\PC|[\\\\`*_{}\\[\\]()#+.!|<>&~=\"'\n\r\t -]){1,40}") {
+            prop_assume!(!shown(&text).is_empty());
+            let safe = escape(&text);
+            let markdown = format!(
+                "---\ntitle: {safe}\n---\n\n## {safe} {{.half}}\n\n{safe}\n\n- {safe}\n\n| a | b |\n|---|---|\n| {safe} | 1 |\n"
+            );
+            let document = parse(&markdown).unwrap();
+            let expected = shown(&text);
+            prop_assert_eq!(&document.facts.title, &expected);
+            let [Block::Section(section)] = &document.blocks[..] else {
+                return Err(TestCaseError::fail(format!("{document:?}")));
+            };
+            prop_assert_eq!(plain(&section.heading), expected.clone());
+            prop_assert_eq!(section.look.width, Width::Half);
+            let [Block::Paragraph(words), Block::List(list), Block::Table(table)] = &section.blocks[..] else {
+                return Err(TestCaseError::fail(format!("{section:?}")));
+            };
+            prop_assert_eq!(plain(words), expected.clone());
+            prop_assert_eq!(&list.items[0].blocks, &vec![Block::Paragraph(words.clone())]);
+            prop_assert_eq!(plain(&table.rows[0][0]), expected);
+            prop_assert_eq!(plain(&table.rows[0][1]), "1");
+        }
+
+        /// No input makes the parser fall over.
+        #[test]
+        fn any_text_is_parsed_or_refused(text in "(\\PC|[\\\\`*_{}\\[\\]()#+.!|<>&~=\"'\n -]){0,200}") {
+            let _ = parse(&text);
+        }
+    }
+}

@@ -1,13 +1,13 @@
 //! Pictograms: the plain part of SVG they are drawn in → shapes.
 //!
-//! A drawing is a `viewBox` and filled or stroked `path`, `polygon`, `circle` and `rect`
-//! elements, in groups or not. Anything else is refused rather than left out, since half
+//! A drawing is a `viewBox` and filled or stroked `path`, `polygon`, `circle`,
+//! `ellipse` and `rect` elements, in groups or not. Anything else is refused rather than left out, since half
 //! a hazard symbol says something else.
 
 use std::collections::BTreeMap;
 use std::fmt;
 
-use kurbo::{Affine, BezPath, Circle, Point, Rect, Shape as _};
+use kurbo::{Affine, BezPath, Circle, Ellipse, Point, Rect, Shape as _};
 use roxmltree::{Document as Xml, Node};
 
 /// The pictograms a document may name.
@@ -26,8 +26,10 @@ impl Pictograms {
         files
             .into_iter()
             .map(|(name, svg)| {
-                let drawing = Drawing::read(svg)
-                    .map_err(|why| DrawingError { name: name.to_string(), why })?;
+                let drawing = Drawing::read(svg).map_err(|why| DrawingError {
+                    name: name.to_string(),
+                    why,
+                })?;
                 Ok((name.to_string(), drawing))
             })
             .collect::<Result<_, _>>()
@@ -67,7 +69,15 @@ pub struct Shape {
     pub path: BezPath,
     pub fill: Option<Colour>,
     pub even_odd: bool,
-    pub stroke: Option<(Colour, f64)>,
+    pub stroke: Option<Stroke>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stroke {
+    pub ink: Colour,
+    pub width: f64,
+    pub round_ends: bool,
+    pub round_corners: bool,
 }
 
 /// Red, green, blue, 0 to 255.
@@ -123,6 +133,8 @@ struct Dress {
     even_odd: bool,
     stroke: Option<Colour>,
     stroke_width: f64,
+    round_ends: bool,
+    round_corners: bool,
 }
 
 impl Drawing {
@@ -141,14 +153,22 @@ impl Drawing {
             even_odd: false,
             stroke: None,
             stroke_width: 1.0,
+            round_ends: false,
+            round_corners: false,
         };
         let mut shapes = Vec::new();
         for child in root.children().filter(Node::is_element) {
             collect(child, dress, &mut shapes)?;
         }
         let to_origin = Affine::translate((-left, -top));
-        shapes.iter_mut().for_each(|shape| shape.path.apply_affine(to_origin));
-        Ok(Drawing { width, height, shapes })
+        shapes
+            .iter_mut()
+            .for_each(|shape| shape.path.apply_affine(to_origin));
+        Ok(Drawing {
+            width,
+            height,
+            shapes,
+        })
     }
 
     /// The drawing as the body of an `<svg>` element.
@@ -160,13 +180,37 @@ impl Drawing {
 impl Shape {
     fn svg(&self) -> String {
         let colour = |colour: Option<Colour>| colour.map_or("none".into(), |c| c.to_string());
-        let rule = if self.even_odd { " fill-rule=\"evenodd\"" } else { "" };
+        let rule = if self.even_odd {
+            " fill-rule=\"evenodd\""
+        } else {
+            ""
+        };
         let stroke = match self.stroke {
-            Some((ink, width)) => format!(" stroke=\"{ink}\" stroke-width=\"{width}\""),
+            Some(stroke) => stroke.svg(),
             None => String::new(),
         };
         let fill = colour(self.fill);
-        format!("<path d=\"{}\" fill=\"{fill}\"{rule}{stroke}/>", self.path.to_svg())
+        format!(
+            "<path d=\"{}\" fill=\"{fill}\"{rule}{stroke}/>",
+            self.path.to_svg()
+        )
+    }
+}
+
+impl Stroke {
+    fn svg(self) -> String {
+        let ends = if self.round_ends {
+            " stroke-linecap=\"round\""
+        } else {
+            ""
+        };
+        let corners = if self.round_corners {
+            " stroke-linejoin=\"round\""
+        } else {
+            ""
+        };
+        let (ink, width) = (self.ink, self.width);
+        format!(" stroke=\"{ink}\" stroke-width=\"{width}\"{ends}{corners}")
     }
 }
 
@@ -189,15 +233,33 @@ fn collect(node: Node<'_, '_>, outer: Dress, shapes: &mut Vec<Shape>) -> Result<
             let centre = (measure(node, "cx", 0.0)?, measure(node, "cy", 0.0)?);
             Circle::new(centre, measure(node, "r", 0.0)?).to_path(0.01)
         }
+        "ellipse" => {
+            let centre = (measure(node, "cx", 0.0)?, measure(node, "cy", 0.0)?);
+            let radii = (measure(node, "rx", 0.0)?, measure(node, "ry", 0.0)?);
+            Ellipse::new(centre, radii, 0.0).to_path(0.01)
+        }
         "rect" => {
             let corner = (measure(node, "x", 0.0)?, measure(node, "y", 0.0)?);
             let size = (measure(node, "width", 0.0)?, measure(node, "height", 0.0)?);
-            Rect::from_origin_size(corner, size).to_path(0.01)
+            let rounding = measure(node, "rx", 0.0)?;
+            Rect::from_origin_size(corner, size)
+                .to_rounded_rect(rounding)
+                .to_path(0.01)
         }
         other => return Err(format!("`<{other}>` is not understood here")),
     };
-    let stroke = dress.stroke.map(|ink| (ink, dress.stroke_width));
-    shapes.push(Shape { path, fill: dress.fill, even_odd: dress.even_odd, stroke });
+    let stroke = dress.stroke.map(|ink| Stroke {
+        ink,
+        width: dress.stroke_width,
+        round_ends: dress.round_ends,
+        round_corners: dress.round_corners,
+    });
+    shapes.push(Shape {
+        path,
+        fill: dress.fill,
+        even_odd: dress.even_odd,
+        stroke,
+    });
     Ok(())
 }
 
@@ -217,13 +279,23 @@ fn dressed(node: Node<'_, '_>, outer: Dress) -> Result<Dress, String> {
     if let Some(stroke) = node.attribute("stroke") {
         dress.stroke = Colour::read(stroke)?;
     }
+    if let Some(ends) = node.attribute("stroke-linecap") {
+        dress.round_ends = ends == "round";
+    }
+    if let Some(corners) = node.attribute("stroke-linejoin") {
+        dress.round_corners = corners == "round";
+    }
     dress.stroke_width = measure(node, "stroke-width", outer.stroke_width)?;
     Ok(dress)
 }
 
 fn required<'a>(node: Node<'a, '_>, name: &str) -> Result<&'a str, String> {
-    node.attribute(name)
-        .ok_or_else(|| format!("`<{}>` needs the attribute `{name}`", node.tag_name().name()))
+    node.attribute(name).ok_or_else(|| {
+        format!(
+            "`<{}>` needs the attribute `{name}`",
+            node.tag_name().name()
+        )
+    })
 }
 
 fn measure(node: Node<'_, '_>, name: &str, absent: f64) -> Result<f64, String> {
@@ -249,7 +321,11 @@ fn polygon(numbers: &[f64]) -> BezPath {
     let mut path = BezPath::new();
     for (index, pair) in numbers.chunks_exact(2).enumerate() {
         let point = Point::new(pair[0], pair[1]);
-        if index == 0 { path.move_to(point) } else { path.line_to(point) }
+        if index == 0 {
+            path.move_to(point)
+        } else {
+            path.line_to(point)
+        }
     }
     if !path.is_empty() {
         path.close_path();

@@ -3,12 +3,20 @@
 //! Every renderer is pure: a document in, bytes or text out. None filters what it is given;
 //! a medium that cannot show a layout shows the same words one after another.
 
+mod breaks;
+mod widths;
 pub mod drawing;
 pub mod layout;
 pub mod paint;
+mod html;
+mod markdown;
+mod text;
 
 pub use drawing::{Drawing, Pictograms};
+pub use html::html;
 pub use layout::{Pages, Paper};
+pub use markdown::markdown;
+pub use text::{Terminal, text};
 
 use crate::document::Document;
 
@@ -24,5 +32,10 @@ pub fn pdf(
     paper: Paper,
     written: i64,
 ) -> Result<Vec<u8>, paint::PaintError> {
-    paint::paint(&layout::lay_out(document, pictograms, paper), &document.facts, pictograms, written)
+    paint::paint(
+        &layout::lay_out(document, paper),
+        &document.facts,
+        pictograms,
+        written,
+    )
 }

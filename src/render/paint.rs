@@ -9,12 +9,12 @@ use std::fmt;
 
 use kurbo::{Affine, PathEl};
 use printpdf::{
-    Color, DictItem, FontId, FontMetrics, LinePoint, Mm, Op, OffsetDateTime, PaintMode, ParsedFont,
-    PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Point, Polygon, PolygonRing, Pt,
-    Rect, Rgb, TextItem, WindingOrder,
+    Color, DictItem, FontId, FontMetrics, Line, LineCapStyle, LineJoinStyle, LinePoint, Mm,
+    OffsetDateTime, Op, PaintMode, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
+    PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, WindingOrder,
 };
 
-use super::drawing::{Colour, Drawing, Pictograms, Shape};
+use super::drawing::{Colour, Drawing, Pictograms, Shape, Stroke};
 use super::layout::{Area, Face, Mark, Page, Pages, Type};
 use crate::document::blocks::Facts;
 
@@ -60,7 +60,12 @@ pub fn paint(
     let (width, height) = pages.paper.size();
     let size = (Mm::from(Pt(width as f32)), Mm::from(Pt(height as f32)));
     for page in &pages.pages {
-        let ops = Brush { page_height: height, pictograms, ops: Vec::new() }.page(page);
+        let ops = Brush {
+            page_height: height,
+            pictograms,
+            ops: Vec::new(),
+        }
+        .page(page);
         pdf.pages.push(PdfPage::new(size.0, size.1, ops));
     }
     write(&pdf, &facts.language)
@@ -72,9 +77,25 @@ fn write(pdf: &PdfDocument, language: &str) -> Result<Vec<u8>, PaintError> {
     // Two files are told apart by what is in them; the identifier made here differs from run
     // to run.
     objects.trailer.remove(b"ID");
+    // The page makes no claim to a prepress standard.
+    if let Ok(info) = objects
+        .trailer
+        .get(b"Info")
+        .and_then(|info| info.as_reference())
+        && let Ok(info) = objects.get_dictionary_mut(info)
+    {
+        info.remove(b"GTS_PDFXVersion");
+    }
     if let Ok(catalog) = objects.catalog_mut() {
         let data = language.as_bytes().to_vec();
-        catalog.set("Lang", DictItem::String { data, literal: true }.to_lopdf());
+        catalog.set(
+            "Lang",
+            DictItem::String {
+                data,
+                literal: true,
+            }
+            .to_lopdf(),
+        );
     }
     objects.compress();
     let mut bytes = Vec::new();
@@ -86,7 +107,9 @@ fn characters_used(pages: &Pages) -> BTreeMap<Face, BTreeSet<char>> {
     let mut used: BTreeMap<Face, BTreeSet<char>> = BTreeMap::new();
     for mark in pages.pages.iter().flat_map(|page| &page.marks) {
         if let Mark::Text { type_, text, .. } = mark {
-            used.entry(type_.face).or_default().extend(text.chars().map(drawn));
+            used.entry(type_.face)
+                .or_default()
+                .extend(text.chars().map(drawn));
         }
     }
     used
@@ -120,7 +143,10 @@ fn embedded_font(face: Face, characters: &BTreeSet<char>) -> Result<ParsedFont, 
     let bytes = subsetter::subset(face.bytes(), 0, &glyphs)?;
     // Six capital letters and a plus mark a font that is not whole (ISO 32000-1, 9.6.4).
     let name = Some(format!("WETSID+{}", face.name()));
-    let metrics = FontMetrics { ascent: font.ascender(), descent: font.descender() };
+    let metrics = FontMetrics {
+        ascent: font.ascender(),
+        descent: font.descender(),
+    };
     let units = font.units_per_em();
     let mut parsed = ParsedFont::with_glyph_data(bytes, 0, name, codes, widths, units, metrics);
     let bounds = font.global_bounding_box();
@@ -144,7 +170,11 @@ impl Brush<'_> {
             match mark {
                 Mark::Text { x, y, type_, text } => self.text(*x, *y, *type_, text),
                 Mark::Area { area, ink } => self.area(*area, ink.colour()),
-                Mark::Frame { area, thickness, ink } => {
+                Mark::Frame {
+                    area,
+                    thickness,
+                    ink,
+                } => {
                     self.frame(*area, *thickness, ink.colour());
                 }
                 Mark::Picture { area, name } => match self.pictograms.get(name) {
@@ -159,14 +189,20 @@ impl Brush<'_> {
     fn text(&mut self, x: f64, y: f64, type_: Type, text: &str) {
         let text: String = text.chars().map(drawn).collect();
         self.ops.extend([
-            Op::SetFillColor { col: colour(type_.ink.colour()) },
+            Op::SetFillColor {
+                col: colour(type_.ink.colour()),
+            },
             Op::StartTextSection,
             Op::SetFont {
                 font: PdfFontHandle::External(font_id(type_.face)),
                 size: Pt(type_.size as f32),
             },
-            Op::SetTextCursor { pos: self.point(x, y) },
-            Op::ShowText { items: vec![TextItem::Text(text)] },
+            Op::SetTextCursor {
+                pos: self.point(x, y),
+            },
+            Op::ShowText {
+                items: vec![TextItem::Text(text)],
+            },
             Op::EndTextSection,
         ]);
     }
@@ -185,7 +221,9 @@ impl Brush<'_> {
             height: area.height - thickness,
         };
         self.ops.push(Op::SetOutlineColor { col: colour(ink) });
-        self.ops.push(Op::SetOutlineThickness { pt: Pt(thickness as f32) });
+        self.ops.push(Op::SetOutlineThickness {
+            pt: Pt(thickness as f32),
+        });
         self.rectangle(inside, PaintMode::Stroke);
     }
 
@@ -208,41 +246,85 @@ impl Brush<'_> {
         let left = area.x + (area.width - drawing.width * scale) / 2.0;
         let top = area.y + (area.height - drawing.height * scale) / 2.0;
         let fit = Affine::translate((left, top)) * Affine::scale(scale);
+        self.ops.push(Op::SaveGraphicsState);
         for shape in &drawing.shapes {
-            self.shape(shape, fit, scale);
+            let rings = self.rings(shape, fit);
+            if let Some(fill) = shape.fill {
+                self.fill(
+                    rings.iter().map(|(ring, _)| ring.clone()).collect(),
+                    fill,
+                    shape.even_odd,
+                );
+            }
+            if let Some(stroke) = shape.stroke {
+                self.stroke(rings, stroke, scale);
+            }
         }
+        self.ops.push(Op::RestoreGraphicsState);
     }
 
-    fn shape(&mut self, shape: &Shape, fit: Affine, scale: f64) {
-        if let Some(fill) = shape.fill {
-            self.ops.push(Op::SetFillColor { col: colour(fill) });
-        }
-        if let Some((ink, thickness)) = shape.stroke {
-            self.ops.push(Op::SetOutlineColor { col: colour(ink) });
-            self.ops.push(Op::SetOutlineThickness { pt: Pt((thickness * scale) as f32) });
-        }
-        let mode = match (shape.fill, shape.stroke) {
-            (Some(_), Some(_)) => PaintMode::FillStroke,
-            (Some(_), None) => PaintMode::Fill,
-            (None, Some(_)) => PaintMode::Stroke,
-            (None, None) => return,
+    fn fill(&mut self, rings: Vec<PolygonRing>, fill: Colour, even_odd: bool) {
+        let winding_order = if even_odd {
+            WindingOrder::EvenOdd
+        } else {
+            WindingOrder::NonZero
         };
-        let winding_order =
-            if shape.even_odd { WindingOrder::EvenOdd } else { WindingOrder::NonZero };
-        let rings = self.rings(shape, fit);
-        self.ops.push(Op::DrawPolygon { polygon: Polygon { rings, mode, winding_order } });
+        self.ops.push(Op::SetFillColor { col: colour(fill) });
+        self.ops.push(Op::DrawPolygon {
+            polygon: Polygon {
+                rings,
+                mode: PaintMode::Fill,
+                winding_order,
+            },
+        });
     }
 
-    fn rings(&self, shape: &Shape, fit: Affine) -> Vec<PolygonRing> {
-        let mut rings: Vec<PolygonRing> = Vec::new();
+    fn stroke(&mut self, rings: Vec<(PolygonRing, bool)>, stroke: Stroke, scale: f64) {
+        let cap = if stroke.round_ends {
+            LineCapStyle::Round
+        } else {
+            LineCapStyle::Butt
+        };
+        let join = if stroke.round_corners {
+            LineJoinStyle::Round
+        } else {
+            LineJoinStyle::Miter
+        };
+        self.ops.extend([
+            Op::SetOutlineColor {
+                col: colour(stroke.ink),
+            },
+            Op::SetOutlineThickness {
+                pt: Pt((stroke.width * scale) as f32),
+            },
+            Op::SetLineCapStyle { cap },
+            Op::SetLineJoinStyle { join },
+        ]);
+        self.ops
+            .extend(rings.into_iter().map(|(ring, is_closed)| Op::DrawLine {
+                line: Line {
+                    points: ring.points,
+                    is_closed,
+                },
+            }));
+    }
+
+    /// The parts of a path, each with whether it is closed.
+    fn rings(&self, shape: &Shape, fit: Affine) -> Vec<(PolygonRing, bool)> {
+        let mut rings: Vec<(PolygonRing, bool)> = Vec::new();
         let mut at = kurbo::Point::ZERO;
         for element in (fit * shape.path.clone()).elements() {
             if let PathEl::MoveTo(_) = element {
-                rings.push(PolygonRing::default());
+                rings.push((PolygonRing::default(), false));
             }
-            let Some(ring) = rings.last_mut() else { continue };
+            let Some((ring, closed)) = rings.last_mut() else {
+                continue;
+            };
             let mut put = |point: kurbo::Point, bezier| {
-                ring.points.push(LinePoint { p: self.point(point.x, point.y), bezier });
+                ring.points.push(LinePoint {
+                    p: self.point(point.x, point.y),
+                    bezier,
+                });
             };
             match *element {
                 PathEl::MoveTo(end) | PathEl::LineTo(end) => put(end, false),
@@ -256,7 +338,7 @@ impl Brush<'_> {
                     put(second, true);
                     put(end, false);
                 }
-                PathEl::ClosePath => {}
+                PathEl::ClosePath => *closed = true,
             }
             at = element.end_point().unwrap_or(at);
         }
@@ -265,11 +347,19 @@ impl Brush<'_> {
 
     /// PDF counts from the bottom of the page.
     fn point(&self, x: f64, y: f64) -> Point {
-        Point { x: Pt(x as f32), y: Pt((self.page_height - y) as f32) }
+        Point {
+            x: Pt(x as f32),
+            y: Pt((self.page_height - y) as f32),
+        }
     }
 }
 
 fn colour(Colour(red, green, blue): Colour) -> Color {
     let part = |value: u8| f32::from(value) / 255.0;
-    Color::Rgb(Rgb { r: part(red), g: part(green), b: part(blue), icc_profile: None })
+    Color::Rgb(Rgb {
+        r: part(red),
+        g: part(green),
+        b: part(blue),
+        icc_profile: None,
+    })
 }

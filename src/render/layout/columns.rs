@@ -1,5 +1,7 @@
 //! Sections side by side, each with or without a box around it.
 
+use std::iter::zip;
+
 use super::piece::{Piece, pour, stack, stacked_height};
 use super::{Area, Ink, Mark};
 use crate::document::blocks::Frame;
@@ -12,45 +14,46 @@ pub struct Column {
     pub x: f64,
     pub width: f64,
     pub frame: Frame,
-    /// What stands in it, set to `inner_width`.
+    /// White between the box and what stands in it: at the sides, above and below.
+    pub padding: (f64, f64),
+    /// What stands in it, set to the width inside the padding.
     pub pieces: Vec<Piece>,
 }
 
 /// White between a box and what stands in it: at the sides, above and below.
-pub fn padding(frame: Frame) -> (f64, f64) {
-    match frame {
+pub fn padding(frame: Frame, air: f64) -> (f64, f64) {
+    let (side, above) = match frame {
         Frame::None => (0.0, 0.0),
-        Frame::Framed => (7.0, 6.0),
-        Frame::Stop => (10.0, 8.0),
-        Frame::Band => (10.0, 8.0),
-    }
-}
-
-pub fn inner_width(width: f64, frame: Frame) -> f64 {
-    width - 2.0 * padding(frame).0
+        Frame::Framed => (7.0, 5.0),
+        Frame::Stop | Frame::Band => (10.0, 7.0),
+    };
+    (side, above * (0.4 + 0.6 * air))
 }
 
 /// Puts columns side by side, boxes to the same height. The row is one piece if a page can
 /// hold it; otherwise it goes on over as many pages as its longest column needs.
-pub fn row(columns: Vec<Column>, page_height: f64) -> Vec<Piece> {
-    let tallest_padding =
-        columns.iter().map(|column| 2.0 * padding(column.frame).1).fold(0.0, f64::max);
-    let room = page_height - tallest_padding;
-    let (shapes, contents): (Vec<_>, Vec<_>) = columns
-        .into_iter()
-        .map(|column| {
-            let shape = (column.x, column.width, column.frame);
-            (shape, parts(column.pieces, room).into_iter())
-        })
-        .unzip();
-    let mut contents = contents;
+pub fn row(mut columns: Vec<Column>, page_height: f64) -> Vec<Piece> {
+    let padding = columns
+        .iter()
+        .map(Column::above_and_below)
+        .fold(0.0, f64::max);
+    let mut contents: Vec<_> = columns
+        .iter_mut()
+        .map(|column| parts(std::mem::take(&mut column.pieces), page_height - padding).into_iter())
+        .collect();
     let mut rows = Vec::new();
     loop {
         let cells: Vec<Option<Piece>> = contents.iter_mut().map(Iterator::next).collect();
         if cells.iter().all(Option::is_none) {
             return rows;
         }
-        rows.push(side_by_side(&shapes, cells));
+        rows.push(side_by_side(&columns, cells));
+    }
+}
+
+impl Column {
+    fn above_and_below(&self) -> f64 {
+        2.0 * self.padding.1
     }
 }
 
@@ -62,21 +65,25 @@ fn parts(pieces: Vec<Piece>, room: f64) -> Vec<Piece> {
     pour(pieces, room).into_iter().map(stack).collect()
 }
 
-fn side_by_side(shapes: &[(f64, f64, Frame)], cells: Vec<Option<Piece>>) -> Piece {
-    let height = shapes
-        .iter()
-        .zip(&cells)
-        .filter_map(|((_, _, frame), cell)| {
-            cell.as_ref().map(|cell| cell.height + 2.0 * padding(*frame).1)
-        })
+fn side_by_side(columns: &[Column], cells: Vec<Option<Piece>>) -> Piece {
+    let height = zip(columns, &cells)
+        .filter_map(|(column, cell)| Some(cell.as_ref()?.height + column.above_and_below()))
         .fold(0.0, f64::max);
-    let mut row = Piece { height, ..Piece::default() };
-    for ((x, width, frame), cell) in shapes.iter().zip(cells) {
+    let mut row = Piece {
+        height,
+        ..Piece::default()
+    };
+    for (column, cell) in zip(columns, cells) {
         let Some(cell) = cell else { continue };
-        let area = Area { x: *x, y: 0.0, width: *width, height };
-        let (side, above) = padding(*frame);
-        row.marks.extend(surround(*frame, area));
-        row.marks.extend(cell.moved(x + side, above).marks);
+        let area = Area {
+            x: column.x,
+            y: 0.0,
+            width: column.width,
+            height,
+        };
+        let (side, above) = column.padding;
+        row.marks.extend(surround(column.frame, area));
+        row.marks.extend(cell.moved(column.x + side, above).marks);
     }
     row
 }
@@ -84,8 +91,19 @@ fn side_by_side(shapes: &[(f64, f64, Frame)], cells: Vec<Option<Piece>>) -> Piec
 fn surround(frame: Frame, area: Area) -> Option<Mark> {
     match frame {
         Frame::None => None,
-        Frame::Framed => Some(Mark::Frame { area, thickness: 1.0, ink: Ink::Black }),
-        Frame::Stop => Some(Mark::Frame { area, thickness: 3.5, ink: Ink::Red }),
-        Frame::Band => Some(Mark::Area { area, ink: Ink::Black }),
+        Frame::Framed => Some(Mark::Frame {
+            area,
+            thickness: 1.0,
+            ink: Ink::Black,
+        }),
+        Frame::Stop => Some(Mark::Frame {
+            area,
+            thickness: 3.5,
+            ink: Ink::Red,
+        }),
+        Frame::Band => Some(Mark::Area {
+            area,
+            ink: Ink::Black,
+        }),
     }
 }

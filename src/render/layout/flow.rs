@@ -1,25 +1,26 @@
 //! Blocks → pieces of a given width.
 
-use super::columns::{Column, GUTTER, inner_width, row};
+use super::columns::{Column, GUTTER, padding, row};
 use super::lines::Measured;
 use super::piece::{Piece, kept_together, stack};
 use super::style::{ACT, READ, SIGNAL, Style, TITLE};
 use super::table::{Setting, table};
 use super::{Area, Ink, Mark};
-use crate::document::blocks::{Align, Block, Frame, Inline, Item, List, Section, Width};
-use crate::document::markdown::tick_box;
+use crate::document::blocks::{Align, Block, Frame, Inline, Item, List, Section, Table, Width};
 
 /// What every block needs to know of the page it will stand on.
 #[derive(Clone, Copy)]
-pub struct Flow {
+pub struct Flow<'a> {
     pub style: Style,
     pub width: f64,
     pub page_height: f64,
     /// Inside a section of steps.
     pub steps: bool,
+    /// Every table of steps in the document: their columns stand under one another.
+    pub step_tables: &'a [&'a Table],
 }
 
-impl Flow {
+impl Flow<'_> {
     pub fn blocks(&self, blocks: &[Block]) -> Vec<Piece> {
         let mut pieces: Vec<Piece> = Vec::new();
         let mut rest = blocks;
@@ -39,17 +40,18 @@ impl Flow {
     }
 
     fn space_before(&self, block: &Block, above: Option<&Piece>) -> f64 {
+        let air = self.style.air;
         let under_heading = above.is_some_and(|piece| piece.with_next);
         match block {
             Block::Section(section) => match (section.look.frame, section.level) {
-                (Frame::None, 1 | 2) => 10.0,
-                (Frame::None, _) => 6.0,
-                _ => 8.0,
+                (Frame::None, 1 | 2) => 9.0 * air,
+                (Frame::None, _) => 6.0 * air,
+                _ => 8.0 * air,
             },
-            Block::Table(_) => 3.0,
-            Block::Rule => 6.0,
+            Block::Table(_) => 3.0 * air,
+            Block::Rule => 6.0 * air,
             _ if under_heading => 1.5,
-            _ => self.style.size * 0.4,
+            _ => self.style.size * 0.4 * air,
         }
     }
 
@@ -58,18 +60,22 @@ impl Flow {
             Block::Section(section) => self.section(section),
             Block::Paragraph(inlines) => self.paragraph(inlines, self.style),
             Block::List(list) => self.list(list),
-            Block::Table(content) => table(
-                content,
-                &Setting {
-                    style: self.style,
-                    width: self.width,
-                    page_height: self.page_height,
-                    steps: self.steps,
-                },
-            ),
+            Block::Table(content) => self.table(content),
             Block::Quote(blocks) => self.quote(blocks),
             Block::Rule => vec![self.rule()],
         }
+    }
+
+    /// A table; a short one stays on one page.
+    fn table(&self, content: &Table) -> Vec<Piece> {
+        let setting = Setting {
+            style: self.style,
+            width: self.width,
+            page_height: self.page_height,
+            steps: self.steps,
+            aligned_with: if self.steps { self.step_tables } else { &[] },
+        };
+        kept_together(table(content, &setting), self.page_height / 5.0)
     }
 
     /// The section that comes first, with the neighbours that share its row.
@@ -95,11 +101,12 @@ impl Flow {
         let columns = sections
             .iter()
             .enumerate()
-            .map(|(index, section)| {
-                self.column(section, (width + GUTTER) * index as f64, width)
-            })
+            .map(|(index, section)| self.column(section, (width + GUTTER) * index as f64, width))
             .collect();
-        self.row_of(columns, sections.iter().any(|section| section.look.new_page))
+        self.row_of(
+            columns,
+            sections.iter().any(|section| section.look.new_page),
+        )
     }
 
     fn row_of(&self, columns: Vec<Column>, new_page: bool) -> Vec<Piece> {
@@ -112,8 +119,18 @@ impl Flow {
 
     fn column(&self, section: &Section, x: f64, width: f64) -> Column {
         let frame = section.look.frame;
-        let inside = Flow { width: inner_width(width, frame), ..*self };
-        Column { x, width, frame, pieces: inside.contents(section) }
+        let padding = padding(frame, self.style.air);
+        let inside = Flow {
+            width: width - 2.0 * padding.0,
+            ..*self
+        };
+        Column {
+            x,
+            width,
+            frame,
+            padding,
+            pieces: inside.contents(section),
+        }
     }
 
     fn section(&self, section: &Section) -> Vec<Piece> {
@@ -133,14 +150,20 @@ impl Flow {
 
     /// Heading and blocks, set in the section's own voice.
     fn contents(&self, section: &Section) -> Vec<Piece> {
-        let mut style = self.style.voiced(section.look.voice).within(self.width);
+        let mut style = self.style.voiced(section.look.voice);
         if section.look.frame == Frame::Band {
             style.ink = Ink::White;
         }
-        let inside = Flow { style, steps: self.steps || section.look.steps, ..*self };
+        let inside = Flow {
+            style,
+            steps: self.steps || section.look.steps,
+            ..*self
+        };
         let mut pieces = inside.heading(section);
         let mut blocks = inside.blocks(&section.blocks);
-        if pieces.is_empty() && let Some(first) = blocks.first_mut() {
+        if pieces.is_empty()
+            && let Some(first) = blocks.first_mut()
+        {
             first.space = 0.0;
         }
         pieces.append(&mut blocks);
@@ -149,14 +172,14 @@ impl Flow {
 
     fn heading(&self, section: &Section) -> Vec<Piece> {
         let size = heading_size(section, self.style);
-        let style = self.style.sized(size).bold();
+        let style = self.style.heading(size);
         let mut pieces = self.paragraph(&section.heading, style);
         pieces.iter_mut().for_each(|piece| piece.with_next = true);
         pieces
     }
 
     fn paragraph(&self, inlines: &[Inline], style: Style) -> Vec<Piece> {
-        let lines = Measured::new(inlines, style.within(self.width)).lines(self.width, Align::Left);
+        let lines = Measured::new(inlines, style).lines(self.width, Align::Left);
         let mut lines: Vec<Piece> = lines.into_iter().map(Piece::of_line).collect();
         // Up to five lines stay together; of a longer paragraph the first and last two do.
         if lines.len() <= 5 {
@@ -171,17 +194,23 @@ impl Flow {
     }
 
     fn list(&self, list: &List) -> Vec<Piece> {
-        let markers: Vec<String> =
-            list.items.iter().enumerate().map(|(index, item)| marker(list, index, item)).collect();
+        let markers: Vec<String> = list
+            .items
+            .iter()
+            .enumerate()
+            .map(|(index, item)| list.marker(index, item))
+            .collect();
         let type_ = self.style.type_();
-        let widest =
-            markers.iter().map(|text| type_.face.width(text, type_.size)).fold(0.0, f64::max);
+        let widest = markers
+            .iter()
+            .map(|text| type_.face.width(text, type_.size))
+            .fold(0.0, f64::max);
         let indent = widest + self.style.size * 0.5;
         let mut pieces = Vec::new();
         for (item, marker) in list.items.iter().zip(markers) {
             let mut item = self.item(item, marker, indent);
             if let (Some(first), false) = (item.first_mut(), pieces.is_empty()) {
-                first.space = self.style.size * 0.25;
+                first.space = self.style.size * 0.25 * self.style.air;
             }
             pieces.append(&mut item);
         }
@@ -195,15 +224,29 @@ impl Flow {
             blocks.extend(item.blocks.iter().cloned());
             return kept_together(self.blocks(&blocks), self.page_height);
         }
-        let inside = Flow { width: self.width - indent, ..*self };
-        let pieces = inside.blocks(&item.blocks).into_iter().map(|p| p.moved(indent, 0.0));
+        let inside = Flow {
+            width: self.width - indent,
+            ..*self
+        };
+        let pieces = inside
+            .blocks(&item.blocks)
+            .into_iter()
+            .map(|p| p.moved(indent, 0.0));
         let mut pieces: Vec<Piece> = pieces.collect();
         if pieces.is_empty() {
-            pieces.push(Piece { height: self.style.line_height(), ..Piece::default() });
+            pieces.push(Piece {
+                height: self.style.line_height(),
+                ..Piece::default()
+            });
         }
         if let Some(first) = pieces.first_mut() {
             let y = first_baseline(first).unwrap_or(self.style.size);
-            let text = Mark::Text { x: 0.0, y, type_: self.style.type_(), text: marker };
+            let text = Mark::Text {
+                x: 0.0,
+                y,
+                type_: self.style.type_(),
+                text: marker,
+            };
             first.marks.insert(0, text);
             first.space = 0.0;
         }
@@ -212,23 +255,61 @@ impl Flow {
 
     fn quote(&self, blocks: &[Block]) -> Vec<Piece> {
         const INDENT: f64 = 9.0;
-        let inside = Flow { width: self.width - INDENT, ..*self };
+        let inside = Flow {
+            width: self.width - INDENT,
+            ..*self
+        };
         let pieces = kept_together(inside.blocks(blocks), self.page_height);
         pieces
             .into_iter()
             .map(|piece| {
-                let area = Area { x: 0.0, y: 0.0, width: 2.0, height: piece.height };
-                let bar = Mark::Area { area, ink: Ink::Pale };
+                let area = Area {
+                    x: 0.0,
+                    y: 0.0,
+                    width: 2.0,
+                    height: piece.height,
+                };
+                let bar = Mark::Area {
+                    area,
+                    ink: Ink::Pale,
+                };
                 piece.moved(INDENT, 0.0).behind(vec![bar])
             })
             .collect()
     }
 
     fn rule(&self) -> Piece {
-        let area = Area { x: 0.0, y: 0.0, width: self.width, height: 0.75 };
-        let marks = vec![Mark::Area { area, ink: Ink::Black }];
-        Piece { height: 0.75, marks, ..Piece::default() }
+        let area = Area {
+            x: 0.0,
+            y: 0.0,
+            width: self.width,
+            height: 0.75,
+        };
+        let marks = vec![Mark::Area {
+            area,
+            ink: Ink::Black,
+        }];
+        Piece {
+            height: 0.75,
+            marks,
+            ..Piece::default()
+        }
     }
+}
+
+/// The tables of steps among these blocks.
+pub fn step_tables(blocks: &[Block], in_steps: bool) -> Vec<&Table> {
+    let mut tables = Vec::new();
+    for block in blocks {
+        match block {
+            Block::Section(section) => {
+                tables.extend(step_tables(&section.blocks, in_steps || section.look.steps));
+            }
+            Block::Table(table) if in_steps => tables.push(table),
+            _ => {}
+        }
+    }
+    tables
 }
 
 fn heading_size(section: &Section, style: Style) -> f64 {
@@ -240,14 +321,6 @@ fn heading_size(section: &Section, style: Style) -> f64 {
         _ if section.look.steps => TITLE,
         (_, 2) => ACT,
         _ => style.size.max(READ),
-    }
-}
-
-fn marker(list: &List, index: usize, item: &Item) -> String {
-    match (item.ticked, list.first_number) {
-        (Some(ticked), _) => tick_box(ticked).into(),
-        (None, Some(first)) => format!("{}.", first.saturating_add(index as u64)),
-        (None, None) => "•".into(),
     }
 }
 

@@ -1,16 +1,19 @@
 //! Text → lines of a given width.
 //!
-//! Lines break where Unicode allows (UAX #14), so never at a no-break space. A word wider
-//! than the column breaks between characters: late and ugly, but whole.
+//! A word wider than the column breaks between characters: late and ugly, but whole.
 
-use unicode_linebreak::{BreakOpportunity, linebreaks};
-
-use super::style::{BASELINE, LINE, Style};
+use super::style::Style;
 use super::{Area, MM, Mark, Type};
 use crate::document::blocks::{Align, Inline, Picture};
+use crate::render::breaks::{Break, breaks};
 
 /// Room for rounding when two sums of the same widths are compared.
 const SLACK: f64 = 0.01;
+
+/// Height of the letters from the deepest descender to the top of an accent, and what of it
+/// is above the baseline, in type sizes (from the font's own metrics).
+const LETTERS: f64 = 1.164;
+const BASELINE: f64 = 0.928;
 
 /// Stands for a picture in the text; Unicode allows a break on either side of it.
 const PICTURE: char = '\u{FFFC}';
@@ -18,8 +21,10 @@ const PICTURE: char = '\u{FFFC}';
 /// Text measured and with its possible breaks, not yet set to a width.
 pub struct Measured {
     letters: Vec<Letter>,
-    /// Height and baseline of an empty line.
+    /// Height of a line without pictures.
     height: f64,
+    /// From one baseline to the next, in type sizes.
+    leading: f64,
 }
 
 struct Letter {
@@ -33,14 +38,11 @@ struct Letter {
 #[derive(Clone, PartialEq)]
 enum Set {
     Type(Type),
-    Picture { name: String, side: f64, words: String },
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Break {
-    Never,
-    May,
-    Must,
+    Picture {
+        name: String,
+        side: f64,
+        words: String,
+    },
 }
 
 /// One line: marks relative to its left top corner.
@@ -56,11 +58,11 @@ impl Measured {
         let mut letters = Vec::new();
         collect(inlines, style, &mut letters);
         allow_breaks(&mut letters);
-        Measured { letters, height: style.line_height() }
-    }
-
-    pub fn is_empty(&self) -> bool {
-        self.letters.is_empty()
+        Measured {
+            letters,
+            height: style.line_height(),
+            leading: style.leading(),
+        }
     }
 
     /// Width of the widest part that should not be broken.
@@ -88,6 +90,16 @@ impl Measured {
             widest = widest.max(width);
         }
         widest
+    }
+
+    /// How high the text is, broken to a width.
+    pub fn height_at(&self, width: f64) -> f64 {
+        let (mut start, mut height) = (0, 0.0);
+        while start < self.letters.len() {
+            start = self.line_end(start, width);
+            height += self.height;
+        }
+        height
     }
 
     /// Breaks the text to a width.
@@ -138,10 +150,23 @@ impl Measured {
         let mut marks = Vec::new();
         for run in letters.chunk_by(|a, b| a.set_in == b.set_in && a.c != PICTURE) {
             let run_width = run.iter().map(|letter| letter.shown(width)).sum::<f64>();
-            marks.extend(run_mark(run, Area { x, y: 0.0, width: run_width, height }, baseline));
+            marks.extend(run_mark(
+                run,
+                Area {
+                    x,
+                    y: 0.0,
+                    width: run_width,
+                    height,
+                },
+                baseline,
+            ));
             x += run_width;
         }
-        Line { height, baseline, marks }
+        Line {
+            height,
+            baseline,
+            marks,
+        }
     }
 
     /// Height of a line and its baseline. Text beside a taller picture stands at its middle.
@@ -154,10 +179,13 @@ impl Measured {
             }
         }
         if letters.is_empty() {
-            return (self.height, self.height * BASELINE / LINE);
+            return (self.height, self.height / self.leading * BASELINE);
         }
-        let height = (type_size * LINE).max(tallest);
-        (height, (height - type_size * LINE) / 2.0 + type_size * BASELINE)
+        let line = type_size * self.leading;
+        let height = line.max(tallest);
+        // White above and below the letters is shared out evenly.
+        let top = (height - type_size * LETTERS) / 2.0;
+        (height, top + type_size * BASELINE)
     }
 }
 
@@ -181,8 +209,15 @@ fn run_mark(run: &[Letter], area: Area, baseline: f64) -> Option<Mark> {
         }),
         Set::Picture { name, .. } => {
             let top = (area.height - area.width) / 2.0;
-            let square = Area { y: top, height: area.width, ..area };
-            Some(Mark::Picture { area: square, name: name.clone() })
+            let square = Area {
+                y: top,
+                height: area.width,
+                ..area
+            };
+            Some(Mark::Picture {
+                area: square,
+                name: name.clone(),
+            })
         }
     }
 }
@@ -193,7 +228,7 @@ fn collect(inlines: &[Inline], style: Style, letters: &mut Vec<Letter>) {
             Inline::Text(text) | Inline::Code(text) => {
                 letters.extend(text.chars().filter_map(|c| letter(c, style)));
             }
-            Inline::Strong(inner) => collect(inner, style.bold(), letters),
+            Inline::Strong(inner) => collect(inner, style.strong(), letters),
             Inline::Emphasis(inner) => collect(inner, style.lower_voice(), letters),
             Inline::Break => letters.extend(letter('\n', style)),
             Inline::Picture(picture) => letters.push(picture_letter(picture)),
@@ -211,31 +246,40 @@ fn letter(c: char, style: Style) -> Option<Letter> {
         c => c,
     };
     let type_ = style.type_();
-    let shown = if c == '\u{200B}' || c == '\n' { 0.0 } else { type_.face.advance(c) };
+    let shown = if c == '\u{200B}' || c == '\n' {
+        0.0
+    } else {
+        type_.face.advance(c)
+    };
     let advance = shown * type_.size / 1000.0;
-    Some(Letter { c, advance, set_in: Set::Type(type_), before: Break::Never })
+    Some(Letter {
+        c,
+        advance,
+        set_in: Set::Type(type_),
+        before: Break::Never,
+    })
 }
 
 fn picture_letter(picture: &Picture) -> Letter {
     let side = picture.side * MM;
-    let set_in =
-        Set::Picture { name: picture.name.clone(), side, words: picture.words.clone() };
-    Letter { c: PICTURE, advance: side, set_in, before: Break::Never }
+    let set_in = Set::Picture {
+        name: picture.name.clone(),
+        side,
+        words: picture.words.clone(),
+    };
+    Letter {
+        c: PICTURE,
+        advance: side,
+        set_in,
+        before: Break::Never,
+    }
 }
 
 /// Marks the possible breaks, and takes out the line ends that forced some of them.
 fn allow_breaks(letters: &mut Vec<Letter>) {
-    let text: String = letters.iter().map(|letter| letter.c).collect();
-    let mut opportunities = linebreaks(&text).peekable();
-    let mut offset = 0;
-    for letter in letters.iter_mut() {
-        if let Some((_, how)) = opportunities.next_if(|(place, _)| *place == offset) {
-            letter.before = match how {
-                BreakOpportunity::Mandatory => Break::Must,
-                BreakOpportunity::Allowed => Break::May,
-            };
-        }
-        offset += letter.c.len_utf8();
+    let text: Vec<char> = letters.iter().map(|letter| letter.c).collect();
+    for (letter, before) in letters.iter_mut().zip(breaks(&text)) {
+        letter.before = before;
     }
     letters.retain(|letter| letter.c != '\n');
 }

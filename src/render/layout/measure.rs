@@ -2,40 +2,38 @@
 
 use std::sync::OnceLock;
 
-/// The typeface, in the styles used. One family, wide and narrow.
+/// The three faces of the one typeface: narrow for text, so that a sheet has room, and wide
+/// for what is read first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Face {
-    Regular,
-    Bold,
-    Narrow,
-    NarrowBold,
+    Text,
+    Strong,
+    Heading,
 }
 
 impl Face {
-    pub const ALL: [Face; 4] = [Face::Regular, Face::Bold, Face::Narrow, Face::NarrowBold];
+    pub const ALL: [Face; 3] = [Face::Text, Face::Strong, Face::Heading];
 
     /// The font's name as its makers write it in a file.
     pub fn name(self) -> &'static str {
         match self {
-            Face::Regular => "DejaVuSans",
-            Face::Bold => "DejaVuSans-Bold",
-            Face::Narrow => "DejaVuSansCondensed",
-            Face::NarrowBold => "DejaVuSansCondensed-Bold",
+            Face::Text => "DejaVuSansCondensed",
+            Face::Strong => "DejaVuSansCondensed-Bold",
+            Face::Heading => "DejaVuSans-Bold",
         }
     }
 
     /// The whole font file.
     pub fn bytes(self) -> &'static [u8] {
         match self {
-            Face::Regular => dejavu::sans::regular(),
-            Face::Bold => dejavu::sans::bold(),
-            Face::Narrow => dejavu::sans_condensed::regular(),
-            Face::NarrowBold => dejavu::sans_condensed::bold(),
+            Face::Text => dejavu::sans_condensed::regular(),
+            Face::Strong => dejavu::sans_condensed::bold(),
+            Face::Heading => dejavu::sans::bold(),
         }
     }
 
     pub fn parsed(self) -> &'static ttf_parser::Face<'static> {
-        static PARSED: [OnceLock<ttf_parser::Face<'static>>; 4] = [const { OnceLock::new() }; 4];
+        static PARSED: [OnceLock<ttf_parser::Face<'static>>; 3] = [const { OnceLock::new() }; 3];
         PARSED[self as usize].get_or_init(|| {
             ttf_parser::Face::parse(self.bytes(), 0).expect("the font compiled in is a font")
         })
@@ -44,9 +42,11 @@ impl Face {
     /// Width of a character in thousandths of the type size. Cut to a whole number, because
     /// that is what a PDF states and a viewer therefore moves by.
     pub fn advance(self, c: char) -> f64 {
-        static COMMON: [OnceLock<Vec<u16>>; 4] = [const { OnceLock::new() }; 4];
+        static COMMON: [OnceLock<Vec<u16>>; 3] = [const { OnceLock::new() }; 3];
         let common = COMMON[self as usize].get_or_init(|| {
-            ('\0'..'\u{250}').map(|c| self.looked_up_advance(c)).collect()
+            ('\0'..'\u{250}')
+                .map(|c| self.looked_up_advance(c))
+                .collect()
         });
         let advance = common.get(c as usize).copied();
         f64::from(advance.unwrap_or_else(|| self.looked_up_advance(c)))

@@ -23,7 +23,7 @@ use super::drawing::Colour;
 pub const MM: f64 = 72.0 / 25.4;
 
 /// White around the page, wide enough for any printer.
-pub const MARGIN: f64 = 13.0 * MM;
+pub const MARGIN: f64 = 12.0 * MM;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Paper {
@@ -57,11 +57,20 @@ pub struct Page {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Mark {
     /// Text on one line, from `x`, standing on the baseline `y`.
-    Text { x: f64, y: f64, type_: Type, text: String },
+    Text {
+        x: f64,
+        y: f64,
+        type_: Type,
+        text: String,
+    },
     /// A filled area.
     Area { area: Area, ink: Ink },
     /// A rectangle whose line lies inside its area.
-    Frame { area: Area, thickness: f64, ink: Ink },
+    Frame {
+        area: Area,
+        thickness: f64,
+        ink: Ink,
+    },
     /// A pictogram fitted into an area.
     Picture { area: Area, name: String },
 }
@@ -129,8 +138,16 @@ impl Mark {
 impl fmt::Display for Pages {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (index, page) in self.pages.iter().enumerate() {
-            writeln!(f, "page {} of {}, {:?}", index + 1, self.pages.len(), self.paper)?;
-            page.marks.iter().try_for_each(|mark| writeln!(f, "  {mark}"))?;
+            writeln!(
+                f,
+                "page {} of {}, {:?}",
+                index + 1,
+                self.pages.len(),
+                self.paper
+            )?;
+            page.marks
+                .iter()
+                .try_for_each(|mark| writeln!(f, "  {mark}"))?;
         }
         Ok(())
     }
@@ -139,11 +156,20 @@ impl fmt::Display for Pages {
 impl fmt::Display for Mark {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Mark::Text { x, y, type_: Type { face, size, ink }, text } => {
+            Mark::Text {
+                x,
+                y,
+                type_: Type { face, size, ink },
+                text,
+            } => {
                 write!(f, "{x:.1} {y:.1} {face:?} {size} {ink:?} {text:?}")
             }
             Mark::Area { area, ink } => write!(f, "{area} area {ink:?}"),
-            Mark::Frame { area, thickness, ink } => {
+            Mark::Frame {
+                area,
+                thickness,
+                ink,
+            } => {
                 write!(f, "{area} frame {thickness} {ink:?}")
             }
             Mark::Picture { area, name } => write!(f, "{area} picture {name}"),
@@ -153,6 +179,10 @@ impl fmt::Display for Mark {
 
 impl fmt::Display for Area {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:.1} {:.1} {:.1}×{:.1}", self.x, self.y, self.width, self.height)
+        write!(
+            f,
+            "{:.1} {:.1} {:.1}×{:.1}",
+            self.x, self.y, self.width, self.height
+        )
     }
 }

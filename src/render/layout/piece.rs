@@ -2,8 +2,8 @@
 
 use std::rc::Rc;
 
+use super::Mark;
 use super::lines::Line;
-use super::{Area, Ink, Mark};
 
 /// Something with a height that stands on one page as a whole.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -21,15 +21,19 @@ pub struct Piece {
 
 impl Piece {
     pub fn of_line(line: Line) -> Piece {
-        Piece { height: line.height, marks: line.marks, ..Piece::default() }
-    }
-
-    pub fn spaced(self, space: f64) -> Piece {
-        Piece { space, ..self }
+        Piece {
+            height: line.height,
+            marks: line.marks,
+            ..Piece::default()
+        }
     }
 
     pub fn moved(self, right: f64, down: f64) -> Piece {
-        let marks = self.marks.into_iter().map(|mark| mark.moved(right, down)).collect();
+        let marks = self
+            .marks
+            .into_iter()
+            .map(|mark| mark.moved(right, down))
+            .collect();
         Piece { marks, ..self }
     }
 
@@ -68,12 +72,21 @@ pub fn stacked_height(pieces: &[Piece]) -> f64 {
 /// One piece if it fits a column of this height, otherwise the pieces as they were.
 pub fn kept_together(pieces: Vec<Piece>, height: f64) -> Vec<Piece> {
     let fits = stacked_height(&pieces) <= height;
-    if fits && !pieces.is_empty() { vec![stack(pieces)] } else { pieces }
+    if fits && !pieces.is_empty() {
+        vec![stack(pieces)]
+    } else {
+        pieces
+    }
 }
 
 /// Fills columns of a given height with pieces, top to bottom, first to last.
 pub fn pour(pieces: Vec<Piece>, height: f64) -> Vec<Vec<Piece>> {
-    let mut columns = Columns { height, filled: Vec::new(), current: Vec::new(), used: 0.0 };
+    let mut columns = Columns {
+        height,
+        filled: Vec::new(),
+        current: Vec::new(),
+        used: 0.0,
+    };
     let mut together = Vec::new();
     for piece in pieces {
         let more_follows = piece.with_next;
@@ -87,6 +100,9 @@ pub fn pour(pieces: Vec<Piece>, height: f64) -> Vec<Vec<Piece>> {
     columns.filled
 }
 
+/// A page filled to less than this is gone on with, even by what asks for a new one.
+const NEARLY_EMPTY: f64 = 0.35;
+
 struct Columns {
     height: f64,
     filled: Vec<Vec<Piece>>,
@@ -99,7 +115,8 @@ impl Columns {
     fn place(&mut self, pieces: Vec<Piece>) {
         let Some(first) = pieces.first() else { return };
         let needed = first.space + stacked_height(&pieces);
-        if first.new_page || self.used + needed > self.height {
+        let fresh = first.new_page && self.used > NEARLY_EMPTY * self.height;
+        if fresh || self.used + needed > self.height {
             self.next();
         }
         for piece in pieces {
@@ -117,7 +134,11 @@ impl Columns {
             self.used += head.height;
             self.current.push(head.as_ref().clone());
         }
-        let space = if self.current.is_empty() { 0.0 } else { piece.space };
+        let space = if self.current.is_empty() {
+            0.0
+        } else {
+            piece.space
+        };
         self.used += space + piece.height;
         self.current.push(piece);
     }
@@ -128,9 +149,4 @@ impl Columns {
         }
         self.used = 0.0;
     }
-}
-
-/// A rectangle of lines inside an area.
-pub fn frame(area: Area, thickness: f64, ink: Ink) -> Mark {
-    Mark::Frame { area, thickness, ink }
 }

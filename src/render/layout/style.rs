@@ -14,50 +14,80 @@ pub const READ: f64 = 9.5;
 /// What is looked up.
 pub const LOOK_UP: f64 = 8.5;
 
-/// From one baseline to the next, and from the top of a line to its baseline, in type sizes.
-pub const LINE: f64 = 1.24;
-pub const BASELINE: f64 = 0.96;
-
-/// Columns narrower than this are set in the narrow face.
-const NARROW_BELOW: f64 = 170.0;
+/// How much white space there is: as it should be, and less and less of it where that saves
+/// a page.
+pub const AIRY: f64 = 1.0;
+pub const TIGHTER: [f64; 3] = [0.85, 0.7, 0.5];
 
 /// How text is set here, before its own emphasis.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Style {
+    pub face: Face,
     pub size: f64,
-    pub bold: bool,
-    pub narrow: bool,
     pub ink: Ink,
+    /// How much white there is between lines and around blocks; [`AIRY`] is the most.
+    pub air: f64,
 }
 
 impl Style {
-    pub fn page() -> Style {
-        Style { size: READ, bold: false, narrow: false, ink: Ink::Black }
+    pub fn page(air: f64) -> Style {
+        Style {
+            face: Face::Text,
+            size: READ,
+            ink: Ink::Black,
+            air,
+        }
+    }
+
+    /// From one baseline to the next, in type sizes.
+    pub fn leading(self) -> f64 {
+        1.07 + 0.13 * self.air
     }
 
     pub fn type_(self) -> Type {
-        let face = match (self.narrow, self.bold) {
-            (false, false) => Face::Regular,
-            (false, true) => Face::Bold,
-            (true, false) => Face::Narrow,
-            (true, true) => Face::NarrowBold,
-        };
-        Type { face, size: self.size, ink: self.ink }
+        Type {
+            face: self.face,
+            size: self.size,
+            ink: self.ink,
+        }
     }
 
-    pub fn bold(self) -> Style {
-        Style { bold: true, ..self }
+    pub fn strong(self) -> Style {
+        let face = if self.face == Face::Text {
+            Face::Strong
+        } else {
+            self.face
+        };
+        Style { face, ..self }
+    }
+
+    pub fn heading(self, size: f64) -> Style {
+        Style {
+            face: Face::Heading,
+            size,
+            ..self
+        }
     }
 
     pub fn sized(self, size: f64) -> Style {
         Style { size, ..self }
     }
 
-    /// One size smaller and grey, unless the ground is not white.
+    /// One size smaller, and grey unless the ground is not white.
     pub fn lower_voice(self) -> Style {
-        let size = if self.size > ACT { ACT } else if self.size > READ { READ } else { LOOK_UP };
-        let ink = if self.ink == Ink::Black { Ink::Grey } else { self.ink };
-        Style { size: size.min(self.size), ink, ..self }
+        let smaller = [ACT, READ, LOOK_UP]
+            .into_iter()
+            .find(|size| *size < self.size);
+        let ink = if self.ink == Ink::Black {
+            Ink::Grey
+        } else {
+            self.ink
+        };
+        Style {
+            size: smaller.unwrap_or(self.size),
+            ink,
+            ..self
+        }
     }
 
     pub fn voiced(self, voice: Voice) -> Style {
@@ -68,12 +98,7 @@ impl Style {
         }
     }
 
-    /// The narrow face where the column is narrow.
-    pub fn within(self, width: f64) -> Style {
-        Style { narrow: self.narrow || width < NARROW_BELOW, ..self }
-    }
-
     pub fn line_height(self) -> f64 {
-        self.size * LINE
+        self.size * self.leading()
     }
 }

@@ -1,12 +1,14 @@
 //! Tables: column widths from what stands in them, rows that are never split.
 
+use std::iter::zip;
 use std::rc::Rc;
 
 use super::lines::{Line, Measured};
 use super::piece::{Piece, pour};
 use super::style::{ACT, READ, Style, TITLE};
 use super::{Area, Ink, Mark};
-use crate::document::blocks::{Align, Cell, Inline, Table};
+use crate::document::blocks::{Align, Cell, Table, stands_alone};
+use crate::render::widths::{levelled, spread};
 
 /// White at the sides of a cell.
 const SIDE: f64 = 4.0;
@@ -14,51 +16,69 @@ const SIDE: f64 = 4.0;
 const LEAST: f64 = 12.0;
 
 /// How a table is set.
-pub struct Setting {
+pub struct Setting<'a> {
     pub style: Style,
     pub width: f64,
     pub page_height: f64,
     pub steps: bool,
+    /// Tables that share its columns, itself among them or not.
+    pub aligned_with: &'a [&'a Table],
 }
 
 /// A table as pieces, one a row, each row able to repeat the head.
-pub fn table(table: &Table, setting: &Setting) -> Vec<Piece> {
-    let style = fitting_style(table, setting);
+pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
+    let style = if setting.steps {
+        setting.style.sized(ACT)
+    } else {
+        setting.style
+    };
     let head = measured_head(table, style);
-    let rows: Vec<Vec<Measured>> =
-        table.rows.iter().map(|row| measured_row(row, style, setting.steps)).collect();
-    let widths = column_widths(head.iter().chain(&rows), table.columns.len(), setting.width);
-    let sheet = Sheet { columns: &table.columns, widths, setting };
+    let rows: Vec<Vec<Measured>> = table
+        .rows
+        .iter()
+        .map(|row| measured_row(row, style, setting.steps))
+        .collect();
+    let others = setting
+        .aligned_with
+        .iter()
+        .filter(|other| other.columns == table.columns);
+    let others: Vec<Vec<Measured>> = others
+        .flat_map(|other| &other.rows)
+        .map(|row| measured_row(row, style, setting.steps))
+        .collect();
+    let all: Vec<&[Measured]> = head
+        .iter()
+        .chain(&rows)
+        .chain(&others)
+        .map(Vec::as_slice)
+        .collect();
+    let widths = column_widths(&all, table.columns.len(), setting.width);
+    let sheet = Sheet {
+        columns: &table.columns,
+        widths,
+        setting,
+    };
 
     let mut pieces = Vec::new();
     let head = head.map(|cells| Rc::new(sheet.head(&cells)));
     pieces.extend(head.as_deref().cloned());
     for cells in &rows {
         for piece in sheet.row(cells) {
-            pieces.push(Piece { head: head.clone(), ..piece });
+            pieces.push(Piece {
+                head: head.clone(),
+                ..piece
+            });
         }
     }
     pieces
 }
 
-/// The narrow face where the wide one would break words.
-fn fitting_style(table: &Table, setting: &Setting) -> Style {
-    let base = if setting.steps { setting.style.sized(ACT) } else { setting.style };
-    let base = base.within(setting.width);
-    let mut narrowest = vec![0.0_f64; table.columns.len()];
-    for row in table.rows.iter().map(|row| measured_row(row, base, setting.steps)) {
-        for (least, cell) in narrowest.iter_mut().zip(&row) {
-            *least = least.max(cell.narrowest() + 2.0 * SIDE);
-        }
-    }
-    let tight = narrowest.iter().sum::<f64>() > setting.width;
-    Style { narrow: base.narrow || tight, ..base }
-}
-
 fn measured_head(table: &Table, style: Style) -> Option<Vec<Measured>> {
-    let style = style.sized(READ.min(style.size)).bold();
+    let style = style.sized(READ.min(style.size)).strong();
     let measured = |cell: &Cell| Measured::new(cell, style);
-    table.has_head().then(|| table.head.iter().map(measured).collect())
+    table
+        .has_head()
+        .then(|| table.head.iter().map(measured).collect())
 }
 
 fn measured_row(row: &[Cell], style: Style, steps: bool) -> Vec<Measured> {
@@ -71,82 +91,107 @@ fn measured_row(row: &[Cell], style: Style, steps: bool) -> Vec<Measured> {
         .collect()
 }
 
-/// Whether a cell is nothing but bold text, or nothing but a box to tick.
-fn stands_alone(cell: &Cell) -> bool {
-    match cell.as_slice() {
-        [Inline::Strong(_)] => true,
-        [Inline::Text(text)] => matches!(text.as_str(), "☐" | "☑"),
-        _ => false,
-    }
-}
-
 /// Shares the width out. Every column gets what it cannot break, the widest giving way first
-/// if there is not enough; the rest goes where text would otherwise wrap, then where it is.
-fn column_widths<'a>(
-    rows: impl Iterator<Item = &'a Vec<Measured>>,
-    columns: usize,
-    width: f64,
-) -> Vec<f64> {
-    let mut narrowest = vec![LEAST; columns];
-    let mut natural = vec![LEAST; columns];
-    for row in rows {
-        for (index, cell) in row.iter().enumerate().take(columns) {
-            narrowest[index] = narrowest[index].max(cell.narrowest());
-            natural[index] = natural[index].max(cell.natural());
+/// if there is not enough; the rest goes where text would otherwise wrap.
+fn column_widths(rows: &[&[Measured]], columns: usize, width: f64) -> Vec<f64> {
+    let widest = |of: fn(&Measured) -> f64| {
+        let mut widths = vec![LEAST; columns];
+        for (width, cell) in rows.iter().flat_map(|row| zip(0.., *row)) {
+            widths[width] = widths[width].max(of(cell));
         }
-    }
+        widths
+    };
     let room = width - 2.0 * SIDE * columns as f64;
-    let least = levelled(&narrowest, room);
-    let wanted: Vec<f64> = natural.iter().zip(&least).map(|(n, l)| (n - l).max(0.0)).collect();
-    let spare = room - least.iter().sum::<f64>();
-    let missing: f64 = wanted.iter().sum();
-    let shares = if missing > spare { wanted } else { natural };
-    let given = if missing > spare { least } else { natural_or(&shares, &least) };
-    let rest = room - given.iter().sum::<f64>();
-    let total = shares.iter().sum::<f64>().max(f64::MIN_POSITIVE);
-    given
-        .iter()
-        .zip(&shares)
-        .map(|(given, share)| given + rest.max(0.0) * share / total + 2.0 * SIDE)
-        .collect()
+    let least = levelled(&widest(Measured::narrowest), room);
+    let natural: Vec<f64> = zip(widest(Measured::natural), &least)
+        .map(|(natural, least)| natural.max(*least))
+        .collect();
+    let all_fit = natural.iter().sum::<f64>() <= room;
+    let mut widths = if all_fit {
+        spread(&natural, &natural, room)
+    } else {
+        let missing: Vec<f64> = zip(&natural, &least).map(|(n, l)| n - l).collect();
+        balanced(spread(&least, &missing, room), &least, rows)
+    };
+    widths.iter_mut().for_each(|width| *width += 2.0 * SIDE);
+    widths
 }
 
-fn natural_or(natural: &[f64], least: &[f64]) -> Vec<f64> {
-    natural.iter().zip(least).map(|(natural, least)| natural.max(*least)).collect()
-}
-
-/// The widths, the widest cut to one level so that all fit the room.
-fn levelled(widths: &[f64], room: f64) -> Vec<f64> {
-    let mut sorted = widths.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let mut left = room;
-    for (index, width) in sorted.iter().enumerate() {
-        let level = left / (sorted.len() - index) as f64;
-        if *width > level {
-            return widths.iter().map(|width| width.min(level)).collect();
+/// Moves width from column to column for as long as that makes the table shorter.
+fn balanced(mut widths: Vec<f64>, least: &[f64], rows: &[&[Measured]]) -> Vec<f64> {
+    /// A long table is judged by its first rows.
+    const ROWS: usize = 24;
+    const MOVES: usize = 12;
+    let rows = rows.get(..ROWS).unwrap_or(rows);
+    for step in [24.0, 12.0, 6.0] {
+        for _ in 0..MOVES {
+            match shorter(&widths, least, rows, step) {
+                Some(better) => widths = better,
+                None => break,
+            }
         }
-        left -= width;
     }
-    widths.to_vec()
+    widths
+}
+
+/// The move of one step between two columns that helps most, if one does.
+fn shorter(widths: &[f64], least: &[f64], rows: &[&[Measured]], step: f64) -> Option<Vec<f64>> {
+    let heights = |change: f64| -> Vec<Vec<f64>> {
+        let cell = |(cell, width): (&Measured, &f64)| cell.height_at(width + change);
+        rows.iter()
+            .map(|row| zip(*row, widths).map(cell).collect())
+            .collect()
+    };
+    let (now, wider, narrower) = (heights(0.0), heights(step), heights(-step));
+    let total = |to: usize, from: usize| -> f64 {
+        let cell = |row: usize, column: usize| match column {
+            _ if column == to => wider[row][column],
+            _ if column == from => narrower[row][column],
+            _ => now[row][column],
+        };
+        let tallest = |row| {
+            (0..widths.len())
+                .map(|column| cell(row, column))
+                .fold(0.0, f64::max)
+        };
+        (0..rows.len()).map(tallest).sum()
+    };
+    let (mut best, mut height) = (None, total(usize::MAX, usize::MAX));
+    for to in 0..widths.len() {
+        for from in (0..widths.len()).filter(|from| widths[*from] - step >= least[*from]) {
+            if from != to && total(to, from) < height {
+                (best, height) = (Some((to, from)), total(to, from));
+            }
+        }
+    }
+    let (to, from) = best?;
+    let mut better = widths.to_vec();
+    better[to] += step;
+    better[from] -= step;
+    Some(better)
 }
 
 /// The grid the cells are set into.
 struct Sheet<'a> {
     columns: &'a [Align],
     widths: Vec<f64>,
-    setting: &'a Setting,
+    setting: &'a Setting<'a>,
 }
 
 impl Sheet<'_> {
     fn above_and_below(&self) -> f64 {
-        if self.setting.steps { 5.5 } else { 3.0 }
+        let most = if self.setting.steps { 5.5 } else { 2.5 };
+        most * self.setting.style.air.max(0.6)
     }
 
     fn head(&self, cells: &[Measured]) -> Piece {
         let mut piece = self.placed(self.set(cells), 3.0);
         piece.with_next = true;
         let area = self.area(0.0, piece.height);
-        piece.behind(vec![Mark::Area { area, ink: Ink::Shade }])
+        piece.behind(vec![Mark::Area {
+            area,
+            ink: Ink::Shade,
+        }])
     }
 
     /// A row, in parts if no page could hold it whole.
@@ -200,7 +245,9 @@ impl Sheet<'_> {
         for (lines, width) in cells.into_iter().zip(&self.widths) {
             let mut y = above;
             for line in lines {
-                piece.marks.extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
+                piece
+                    .marks
+                    .extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
                 y += line.height;
             }
             piece.height = piece.height.max(y + above);
@@ -212,12 +259,20 @@ impl Sheet<'_> {
     /// A row with the line under it.
     fn ruled(&self, mut piece: Piece) -> Piece {
         let area = self.area(piece.height - 0.5, 0.5);
-        piece.marks.push(Mark::Area { area, ink: Ink::Pale });
+        piece.marks.push(Mark::Area {
+            area,
+            ink: Ink::Pale,
+        });
         piece
     }
 
     fn area(&self, y: f64, height: f64) -> Area {
-        Area { x: 0.0, y, width: self.setting.width, height }
+        Area {
+            x: 0.0,
+            y,
+            width: self.setting.width,
+            height,
+        }
     }
 }
 
@@ -227,11 +282,18 @@ fn height(lines: &[Line]) -> f64 {
 
 /// Puts the first lines of a row's cells on one baseline.
 fn align_first_lines(cells: &mut [Vec<Line>]) {
-    let lowest =
-        cells.iter().filter_map(|lines| lines.first()).map(|l| l.baseline).fold(0.0, f64::max);
+    let lowest = cells
+        .iter()
+        .filter_map(|lines| lines.first())
+        .map(|l| l.baseline)
+        .fold(0.0, f64::max);
     for line in cells.iter_mut().filter_map(|lines| lines.first_mut()) {
         let down = lowest - line.baseline;
-        line.marks = line.marks.drain(..).map(|mark| mark.moved(0.0, down)).collect();
+        line.marks = line
+            .marks
+            .drain(..)
+            .map(|mark| mark.moved(0.0, down))
+            .collect();
         line.height += down;
         line.baseline = lowest;
     }
