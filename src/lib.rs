@@ -22,3 +22,4 @@ pub mod classify;
 pub mod assessment;
 pub mod document;
 pub mod render;
+pub mod cli;

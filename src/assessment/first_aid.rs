@@ -55,12 +55,17 @@ fn families<'c>(plan: &Plan, catalogue: &'c Catalogue) -> Vec<(&'c Family, Vec<A
     for chemical in chemicals.iter().chain(&plan.bench) {
         for id in &chemical.families {
             if let Some(family) = catalogue.family(id) {
-                found.entry(&family.id).or_default().push(Arc::clone(chemical));
+                found
+                    .entry(&family.id)
+                    .or_default()
+                    .push(Arc::clone(chemical));
             }
         }
     }
-    let mut families: Vec<(&Family, Vec<Arc<Chemical>>)> =
-        found.into_iter().filter_map(|(id, chemicals)| Some((catalogue.family(id)?, chemicals))).collect();
+    let mut families: Vec<(&Family, Vec<Arc<Chemical>>)> = found
+        .into_iter()
+        .filter_map(|(id, chemicals)| Some((catalogue.family(id)?, chemicals)))
+        .collect();
     families.sort_by_key(|(family, _)| std::cmp::Reverse(family.rank));
     families
 }
@@ -69,22 +74,44 @@ fn families<'c>(plan: &Plan, catalogue: &'c Catalogue) -> Vec<(&'c Family, Vec<A
 pub fn first_aid(plan: &Plan, catalogue: &Catalogue) -> FirstAid {
     let mut aid = FirstAid::default();
     for (family, chemicals) in families(plan, catalogue) {
-        let names: Vec<String> = chemicals.iter().map(|chemical| chemical.name.clone()).collect();
+        let names: Vec<String> = chemicals
+            .iter()
+            .map(|chemical| chemical.name.clone())
+            .collect();
         let f = &family.first_aid;
-        aid.eyes.add(&f.eyes.text, &f.eyes.from, Some(f.eyes.minutes), &names);
-        aid.skin.add(&f.skin.text, &f.skin.from, Some(f.skin.minutes), &names);
-        aid.breathed.add(&f.breathed.text, &f.breathed.from, None, &names);
-        aid.swallowed.add(&f.swallowed.text, &f.swallowed.from, None, &names);
+        aid.eyes
+            .add(&f.eyes.text, &f.eyes.from, Some(f.eyes.minutes), &names);
+        aid.skin
+            .add(&f.skin.text, &f.skin.from, Some(f.skin.minutes), &names);
+        aid.breathed
+            .add(&f.breathed.text, &f.breathed.from, None, &names);
+        aid.swallowed
+            .add(&f.swallowed.text, &f.swallowed.from, None, &names);
         for watch in &family.watch {
             push(&mut aid.watch, &watch.text, &names, &watch.from);
         }
-        push(&mut aid.spill, &family.spill.text, &names, &family.spill.from);
-        aid.phone.extend(family.tell_the_phone.iter().map(|t| (t.text.clone(), t.from.clone())));
+        push(
+            &mut aid.spill,
+            &family.spill.text,
+            &names,
+            &family.spill.from,
+        );
+        aid.phone.extend(
+            family
+                .tell_the_phone
+                .iter()
+                .map(|t| (t.text.clone(), t.from.clone())),
+        );
     }
     aid
 }
 
-fn push(list: &mut Vec<(String, Vec<String>, Origin)>, text: &str, names: &[String], origin: &Origin) {
+fn push(
+    list: &mut Vec<(String, Vec<String>, Origin)>,
+    text: &str,
+    names: &[String],
+    origin: &Origin,
+) {
     match list.iter_mut().find(|(known, _, _)| known == text) {
         Some((_, known, _)) => add_names(known, names),
         None => list.push((text.to_owned(), names.to_vec(), origin.clone())),
@@ -109,7 +136,11 @@ impl Measure {
         }
         match self.lines.iter_mut().find(|line| line.text == text) {
             Some(line) => add_names(&mut line.chemicals, names),
-            None => self.lines.push(Line { text: text.to_owned(), chemicals: names.to_vec(), origin: origin.clone() }),
+            None => self.lines.push(Line {
+                text: text.to_owned(),
+                chemicals: names.to_vec(),
+                origin: origin.clone(),
+            }),
         }
     }
 }

@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles};
-use crate::classify::{Classes, HazardClass, LabelElements, Labelling, Profile, label_elements, union};
+use crate::classify::{
+    Classes, HazardClass, LabelElements, Labelling, Profile, label_elements, union,
+};
 use crate::provenance::Origin;
 
 /// The tables that turn hazard classes into label elements.
@@ -36,7 +38,11 @@ impl Rules {
     /// # Errors
     /// When a table is missing or misshapen, or a chemical's class is not in it.
     pub fn load(files: &DataFiles, profile: Profile) -> Result<Self, DataError> {
-        Ok(Self { classes: Classes::read(files)?, labelling: Labelling::read(files)?, profile })
+        Ok(Self {
+            classes: Classes::read(files)?,
+            labelling: Labelling::read(files)?,
+            profile,
+        })
     }
 
     /// Checks that every class written in the catalogue is one the tables know.
@@ -45,8 +51,16 @@ impl Rules {
     /// The first that is not, with its file.
     pub fn check(&self, catalogue: &Catalogue) -> Result<(), DataError> {
         for chemical in catalogue.chemicals() {
-            let harmonised = chemical.classification.harmonised.iter().flat_map(|h| &h.classes);
-            let added = chemical.classification.added.iter().flat_map(|a| &a.classes);
+            let harmonised = chemical
+                .classification
+                .harmonised
+                .iter()
+                .flat_map(|h| &h.classes);
+            let added = chemical
+                .classification
+                .added
+                .iter()
+                .flat_map(|a| &a.classes);
             for class in harmonised.chain(added) {
                 self.classes.parse(class).map_err(|error| {
                     DataError::new(format!("hazards/chemicals/{}.yaml", chemical.id), error)
@@ -60,19 +74,37 @@ impl Rules {
 /// The hazards of one jar: the union of the harmonised entry and what was adopted beside it.
 pub fn hazards_of(chemical: &Arc<Chemical>, rules: &Rules) -> ChemicalHazards {
     let written = chemical.classes();
-    let parsed: Vec<Vec<HazardClass>> =
-        written.iter().filter_map(|(class, _)| rules.classes.parse(class).ok()).map(|class| vec![class]).collect();
+    let parsed: Vec<Vec<HazardClass>> = written
+        .iter()
+        .filter_map(|(class, _)| rules.classes.parse(class).ok())
+        .map(|class| vec![class])
+        .collect();
     let classes = union(parsed.iter().map(Vec::as_slice));
-    let label = label_elements(&classes, &chemical.classification.supplemental, rules.profile, &rules.labelling);
-    let basis = written.iter().map(|(class, origin)| ((*class).to_owned(), (*origin).clone())).collect();
-    ChemicalHazards { chemical: Arc::clone(chemical), classes, basis, label }
+    let label = label_elements(
+        &classes,
+        &chemical.classification.supplemental,
+        rules.profile,
+        &rules.labelling,
+    );
+    let basis = written
+        .iter()
+        .map(|(class, origin)| ((*class).to_owned(), (*origin).clone()))
+        .collect();
+    ChemicalHazards {
+        chemical: Arc::clone(chemical),
+        classes,
+        basis,
+        label,
+    }
 }
 
 /// The label elements of several jars taken together: what meets the person who opens them all.
 pub fn together(hazards: &[&ChemicalHazards], rules: &Rules) -> LabelElements {
     let classes = union(hazards.iter().map(|one| one.classes.as_slice()));
-    let supplemental: Vec<String> =
-        hazards.iter().flat_map(|one| one.chemical.classification.supplemental.iter().cloned()).collect();
+    let supplemental: Vec<String> = hazards
+        .iter()
+        .flat_map(|one| one.chemical.classification.supplemental.iter().cloned())
+        .collect();
     label_elements(&classes, &supplemental, rules.profile, &rules.labelling)
 }
 
@@ -84,6 +116,10 @@ impl ChemicalHazards {
 
     /// Whether any of its classes carries one of these statements.
     pub fn has_statement(&self, statements: &[&str]) -> bool {
-        self.classes.iter().any(|class| statements.iter().any(|code| class.statement.starts_with(code)))
+        self.classes.iter().any(|class| {
+            statements
+                .iter()
+                .any(|code| class.statement.starts_with(code))
+        })
     }
 }

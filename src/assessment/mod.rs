@@ -34,14 +34,31 @@ pub struct Assessment {
 impl Assessment {
     /// Assesses a plan.
     pub fn of(plan: Plan, catalogue: &Catalogue, rules: &Rules) -> Self {
-        let chemicals: Vec<ChemicalHazards> =
-            plan.chemicals().iter().map(|chemical| hazards_of(chemical, rules)).collect();
+        let chemicals: Vec<ChemicalHazards> = plan
+            .chemicals()
+            .iter()
+            .map(|chemical| hazards_of(chemical, rules))
+            .collect();
         let wear = protection(&plan, catalogue);
         let first_aid = first_aid(&plan, catalogue);
-        let context = checks::Context { plan: &plan, catalogue, chemicals: &chemicals, wear: &wear };
-        let mut findings: Vec<Finding> = checks::ALL.iter().flat_map(|check| check(&context)).collect();
+        let context = checks::Context {
+            plan: &plan,
+            catalogue,
+            chemicals: &chemicals,
+            wear: &wear,
+        };
+        let mut findings: Vec<Finding> = checks::ALL
+            .iter()
+            .flat_map(|check| check(&context))
+            .collect();
         finding::sort(&mut findings);
-        Self { plan, chemicals, wear, first_aid, findings }
+        Self {
+            plan,
+            chemicals,
+            wear,
+            first_aid,
+            findings,
+        }
     }
 
     /// The weightiest finding.

@@ -35,7 +35,12 @@ pub struct Need {
 
 /// The steps of the day and the chemicals handled in each.
 fn steps(plan: &Plan) -> Vec<(&'static str, Vec<Arc<Chemical>>)> {
-    let jars = || plan.solutions.iter().flat_map(Solution::additions).map(|(_, added)| added);
+    let jars = || {
+        plan.solutions
+            .iter()
+            .flat_map(Solution::additions)
+            .map(|(_, added)| added)
+    };
     let of = |wanted: &dyn Fn(&Added) -> bool| {
         let mut found: Vec<Arc<Chemical>> = Vec::new();
         for added in jars().filter(|added| added.jar.id != "water" && wanted(added)) {
@@ -66,38 +71,62 @@ pub fn protection(plan: &Plan, catalogue: &Catalogue) -> Vec<StepWear> {
             let step = list.step(id)?;
             let mut needs: BTreeMap<Part, Vec<Need>> = BTreeMap::new();
             for (part, asked) in &step.parts {
-                needs.entry(*part).or_default().push(need(asked, Vec::new(), &worn, list));
+                needs
+                    .entry(*part)
+                    .or_default()
+                    .push(need(asked, Vec::new(), &worn, list));
             }
-            for (part, asked, names) in family_needs(id, &chemicals, list) {
+            for (part, asked, names) in family_needs(id, &chemicals, list, has_exhaust(plan)) {
                 let part_needs = needs.entry(part).or_default();
+                let need = need(&asked, names, &worn, list);
                 // The family's words replace the baseline's where they ask for an item.
-                if !asked.items.is_empty() {
+                if !need.items.is_empty() {
                     part_needs.retain(|need| !need.chemicals.is_empty());
                 }
-                part_needs.push(need(asked, names, &worn, list));
+                part_needs.push(need);
             }
-            Some(StepWear { step: id.to_owned(), title: step.title.clone(), needs })
+            Some(StepWear {
+                step: id.to_owned(),
+                title: step.title.clone(),
+                needs,
+            })
         })
         .collect()
 }
 
-fn family_needs<'l>(
+/// A fan with a stated flow, or a window stated open; anything unknown counts as neither.
+fn has_exhaust(plan: &Plan) -> bool {
+    plan.setting.fan.is_some_and(|fan| fan.m3_per_h() > 0.0)
+        || plan.setting.window_open == Some(true)
+}
+
+fn family_needs(
     step: &str,
     chemicals: &[Arc<Chemical>],
-    list: &'l WearList,
-) -> Vec<(Part, &'l Asked, Vec<String>)> {
+    list: &WearList,
+    exhaust: bool,
+) -> Vec<(Part, Asked, Vec<String>)> {
     let mut found = Vec::new();
     for (family, steps) in &list.families {
-        let names: Vec<String> = chemicals
-            .iter()
-            .filter(|chemical| chemical.families.contains(family))
-            .map(|chemical| chemical.name.clone())
-            .collect();
-        if names.is_empty() {
-            continue;
-        }
         for (part, asked) in steps.get(step).into_iter().flatten() {
-            found.push((*part, asked, names.clone()));
+            let strong = |chemical: &Chemical| {
+                let percent = chemical
+                    .strength
+                    .as_ref()
+                    .map_or(100.0, |strength| strength.percent);
+                asked.at_least_percent.is_none_or(|least| percent >= least)
+            };
+            let members = chemicals
+                .iter()
+                .filter(|chemical| chemical.families.contains(family) && strong(chemical));
+            let names: Vec<String> = members.map(|chemical| chemical.name.clone()).collect();
+            let mut asked = asked.clone();
+            if !exhaust {
+                asked.items.append(&mut asked.without_exhaust);
+            }
+            if !names.is_empty() {
+                found.push((*part, asked, names));
+            }
         }
     }
     found
@@ -120,6 +149,11 @@ fn is_enough(item: &str, asked: &[String], list: &WearList) -> bool {
     }
     list.ranks.values().any(|rank| {
         let at = |id: &str| rank.iter().position(|other| other == id);
-        at(item).is_some_and(|ours| asked.iter().filter_map(|id| at(id)).any(|theirs| ours > theirs))
+        at(item).is_some_and(|ours| {
+            asked
+                .iter()
+                .filter_map(|id| at(id))
+                .any(|theirs| ours > theirs)
+        })
     })
 }

@@ -549,9 +549,14 @@ impl Chemical {
     /// add to it where that was adopted.
     pub fn classes(&self) -> Vec<(&str, &Origin)> {
         let data = &self.classification;
-        let harmonised = data.harmonised.iter().flat_map(|h| h.classes.iter().map(|c| (c.as_str(), &h.from)));
+        let harmonised = data
+            .harmonised
+            .iter()
+            .flat_map(|h| h.classes.iter().map(|c| (c.as_str(), &h.from)));
         let added = data.added.iter().filter(|a| a.adopted);
-        harmonised.chain(added.flat_map(|a| a.classes.iter().map(|c| (c.as_str(), &a.from)))).collect()
+        harmonised
+            .chain(added.flat_map(|a| a.classes.iter().map(|c| (c.as_str(), &a.from))))
+            .collect()
     }
 
     /// Whether nobody has said anything about its hazards: to be treated as the worse case.

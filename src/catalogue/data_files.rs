@@ -59,11 +59,17 @@ impl DataFiles {
             return Ok(());
         }
         let mut value: serde_json::Value = serde_yaml::from_str(text).map_err(|error| {
-            let place = error.location().map_or(String::new(), |at| format!(":{}:{}", at.line(), at.column()));
+            let place = error.location().map_or(String::new(), |at| {
+                format!(":{}:{}", at.line(), at.column())
+            });
             DataError::new(format!("{path}{place}"), error)
         })?;
-        if let Some(known) = self.text(path).filter(|_| path.starts_with("hazards/chemicals/")) {
-            let mut merged: serde_json::Value = serde_json::from_str(known).map_err(|e| DataError::new(path, e))?;
+        if let Some(known) = self
+            .text(path)
+            .filter(|_| path.starts_with("hazards/chemicals/"))
+        {
+            let mut merged: serde_json::Value =
+                serde_json::from_str(known).map_err(|e| DataError::new(path, e))?;
             if let (Some(merged), Some(own)) = (merged.as_object_mut(), value.as_object()) {
                 merged.extend(own.iter().map(|(key, value)| (key.clone(), value.clone())));
             }

@@ -19,7 +19,13 @@ pub struct FormulaError {
 
 impl fmt::Display for FormulaError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "formula `{}`, character {}: {}", self.formula, self.at + 1, self.what)
+        write!(
+            f,
+            "formula `{}`, character {}: {}",
+            self.formula,
+            self.at + 1,
+            self.what
+        )
     }
 }
 
@@ -28,7 +34,10 @@ impl std::error::Error for FormulaError {}
 #[derive(serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 struct ElementsFile {
-    #[allow(dead_code, reason = "every datum names its source; the bibliography test reads it")]
+    #[allow(
+        dead_code,
+        reason = "every datum names its source; the bibliography test reads it"
+    )]
     from: crate::provenance::Origin,
     weights: BTreeMap<String, f64>,
 }
@@ -39,7 +48,9 @@ impl Elements {
     /// # Errors
     /// When the file is missing or misshapen.
     pub fn load(files: &DataFiles) -> Result<Self, DataError> {
-        Ok(Self(files.read::<ElementsFile>("hazards/elements.yaml")?.weights))
+        Ok(Self(
+            files.read::<ElementsFile>("hazards/elements.yaml")?.weights,
+        ))
     }
 
     /// Molar mass in g/mol of a formula such as `Na2CO3.10H2O` or `(C7H9NO)2.H2SO4`.
@@ -51,12 +62,30 @@ impl Elements {
         let mut start = 0;
         for part in formula.split(['.', '·']) {
             let digits = part.bytes().take_while(u8::is_ascii_digit).count();
-            let count = if digits == 0 { 1.0 } else { part[..digits].parse().unwrap_or(1.0) };
-            let mut reader = Reader { elements: self, formula, text: part.as_bytes(), at: digits, start };
+            let count = if digits == 0 {
+                1.0
+            } else {
+                part[..digits].parse().unwrap_or(1.0)
+            };
+            let mut reader = Reader {
+                elements: self,
+                formula,
+                text: part.as_bytes(),
+                at: digits,
+                start,
+            };
             total += count * reader.group(0)?;
             start += part.len() + 1;
         }
-        if total > 0.0 { Ok(total) } else { Err(FormulaError { formula: formula.into(), at: 0, what: "it is empty" }) }
+        if total > 0.0 {
+            Ok(total)
+        } else {
+            Err(FormulaError {
+                formula: formula.into(),
+                at: 0,
+                what: "it is empty",
+            })
+        }
     }
 }
 
@@ -93,22 +122,44 @@ impl Reader<'_> {
     }
 
     fn symbol(&mut self) -> Result<f64, FormulaError> {
-        let end = self.at + 1 + usize::from(self.text.get(self.at + 1).is_some_and(u8::is_ascii_lowercase));
+        let end = self.at
+            + 1
+            + usize::from(
+                self.text
+                    .get(self.at + 1)
+                    .is_some_and(u8::is_ascii_lowercase),
+            );
         let symbol = std::str::from_utf8(&self.text[self.at..end]).unwrap_or("");
-        let weight = self.elements.0.get(symbol).copied().ok_or_else(|| self.wrong("no such element here"))?;
+        let weight = self
+            .elements
+            .0
+            .get(symbol)
+            .copied()
+            .ok_or_else(|| self.wrong("no such element here"))?;
         self.at = end;
         Ok(weight)
     }
 
     fn count(&mut self) -> f64 {
-        let digits = self.text[self.at..].iter().take_while(|b| b.is_ascii_digit()).count();
+        let digits = self.text[self.at..]
+            .iter()
+            .take_while(|b| b.is_ascii_digit())
+            .count();
         let text = std::str::from_utf8(&self.text[self.at..self.at + digits]).unwrap_or("");
         self.at += digits;
-        if digits == 0 { 1.0 } else { text.parse().unwrap_or(1.0) }
+        if digits == 0 {
+            1.0
+        } else {
+            text.parse().unwrap_or(1.0)
+        }
     }
 
     fn wrong(&self, what: &'static str) -> FormulaError {
-        FormulaError { formula: self.formula.to_owned(), at: self.start + self.at, what }
+        FormulaError {
+            formula: self.formula.to_owned(),
+            at: self.start + self.at,
+            what,
+        }
     }
 }
 
@@ -120,8 +171,12 @@ pub fn pretty(formula: &str) -> String {
         let after_symbol = previous.is_alphabetic() || matches!(previous, ')' | ']' | '₀'..='₉');
         match c {
             '.' => out.push('·'),
-            '0'..='9' if after_symbol => out.push(char::from_u32('₀' as u32 + (c as u32 - '0' as u32)).unwrap_or(c)),
-            'A'..='Z' if previous.is_ascii_digit() && !out.ends_with(|c| ('₀'..='₉').contains(&c)) => {
+            '0'..='9' if after_symbol => {
+                out.push(char::from_u32('₀' as u32 + (c as u32 - '0' as u32)).unwrap_or(c))
+            }
+            'A'..='Z'
+                if previous.is_ascii_digit() && !out.ends_with(|c| ('₀'..='₉').contains(&c)) =>
+            {
                 out.push('\u{a0}');
                 out.push(c);
             }
@@ -146,7 +201,11 @@ mod tests {
         for element in mendeleev::Element::iter() {
             if let Some(weight) = elements().0.get(element.symbol()) {
                 let theirs = f64::from(element.atomic_weight());
-                assert!((weight - theirs).abs() < 0.006, "{}: {weight} {theirs}", element.symbol());
+                assert!(
+                    (weight - theirs).abs() < 0.006,
+                    "{}: {weight} {theirs}",
+                    element.symbol()
+                );
             }
         }
     }
@@ -162,7 +221,10 @@ mod tests {
             ("KAl(SO4)2.12H2O", 474.372),
             ("H2O", 18.015),
         ] {
-            assert!((e.molar_mass(formula).unwrap() - mass).abs() < 0.02, "{formula}");
+            assert!(
+                (e.molar_mass(formula).unwrap() - mass).abs() < 0.02,
+                "{formula}"
+            );
         }
         for bad in ["", "Xx2", "Na2(CO3", "na", "H2O)", "((((((H))))))"] {
             assert!(e.molar_mass(bad).is_err(), "{bad}");

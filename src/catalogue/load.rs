@@ -48,7 +48,9 @@ impl Catalogue {
         let catalogue = Self {
             elements: Elements::load(&files)?,
             bibliography: bibliography(&files)?,
-            families: files.read::<FamiliesFile>("hazards/families.yaml")?.families,
+            families: files
+                .read::<FamiliesFile>("hazards/families.yaml")?
+                .families,
             groups: reactions.groups,
             reactions: reactions.reactions,
             order_codes: order.codes,
@@ -71,24 +73,51 @@ impl Catalogue {
         for chemical in self.chemicals() {
             let wrong = |what: &str, id: &str| {
                 let message = format!("the {what} `{id}` is not known");
-                Err(DataError::new(format!("{CHEMICALS}{}.yaml", chemical.id), message))
+                Err(DataError::new(
+                    format!("{CHEMICALS}{}.yaml", chemical.id),
+                    message,
+                ))
             };
-            if let Some(id) = chemical.families.iter().find(|id| self.family(id).is_none()) {
+            if let Some(id) = chemical
+                .families
+                .iter()
+                .find(|id| self.family(id).is_none())
+            {
                 return wrong("hazard family", id);
             }
             if let Some(id) = chemical.groups.iter().find(|id| self.group(id).is_none()) {
                 return wrong("reactive group", id);
             }
-            if let Some(disposal) = chemical.disposal.as_ref().filter(|d| self.stream(&d.stream).is_none()) {
+            if let Some(disposal) = chemical
+                .disposal
+                .as_ref()
+                .filter(|d| self.stream(&d.stream).is_none())
+            {
                 return wrong("waste stream", &disposal.stream);
             }
-            let look_alikes = chemical.look_alikes.iter().filter_map(|other| other.id.as_deref());
-            let meant = chemical.unlikely_in.iter().map(|unlikely| unlikely.meant.as_str());
-            if let Some(id) = look_alikes.chain(meant).find(|id| !self.chemicals.contains_key(*id)) {
+            let look_alikes = chemical
+                .look_alikes
+                .iter()
+                .filter_map(|other| other.id.as_deref());
+            let meant = chemical
+                .unlikely_in
+                .iter()
+                .map(|unlikely| unlikely.meant.as_str());
+            if let Some(id) = look_alikes
+                .chain(meant)
+                .find(|id| !self.chemicals.contains_key(*id))
+            {
                 return wrong("chemical", id);
             }
-            if let Some(Err(error)) = chemical.formula.as_ref().map(|formula| self.elements.molar_mass(formula)) {
-                return Err(DataError::new(format!("{CHEMICALS}{}.yaml", chemical.id), error));
+            if let Some(Err(error)) = chemical
+                .formula
+                .as_ref()
+                .map(|formula| self.elements.molar_mass(formula))
+            {
+                return Err(DataError::new(
+                    format!("{CHEMICALS}{}.yaml", chemical.id),
+                    error,
+                ));
             }
         }
         Ok(())
@@ -99,7 +128,9 @@ fn bibliography(files: &DataFiles) -> Result<Bibliography, DataError> {
     let mut bibliography = Bibliography::default();
     for path in files.below(SOURCES) {
         let text = files.text(path).unwrap_or_default();
-        bibliography.add(path, text).map_err(|error| DataError::new(path, error))?;
+        bibliography
+            .add(path, text)
+            .map_err(|error| DataError::new(path, error))?;
     }
     Ok(bibliography)
 }
@@ -115,7 +146,10 @@ fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataE
         let path = format!("{CHEMICALS}{id}.yaml");
         let chemical = chemical(&raw, value).map_err(|message| DataError::new(&path, message))?;
         if chemical.id != *id {
-            return Err(DataError::new(path, format!("its id is `{}`; it must be the file's name", chemical.id)));
+            return Err(DataError::new(
+                path,
+                format!("its id is `{}`; it must be the file's name", chemical.id),
+            ));
         }
         chemicals.insert(chemical.id.clone(), Arc::new(chemical));
     }
@@ -123,14 +157,25 @@ fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataE
 }
 
 /// What a form never takes from its root: names belong to one jar.
-const OWN: &[&str] = &["names", "bare_names", "translations", "cas", "cas_note", "ec", "strength", "density"];
+const OWN: &[&str] = &[
+    "names",
+    "bare_names",
+    "translations",
+    "cas",
+    "cas_note",
+    "ec",
+    "strength",
+    "density",
+];
 
 fn chemical(raw: &BTreeMap<&str, Value>, value: &Value) -> Result<Chemical, String> {
     let root = value.get("form_of").and_then(Value::as_str);
     let merged = match root {
         None => value.clone(),
         Some(root) => {
-            let base = raw.get(root).ok_or_else(|| format!("the root entry `{root}` is not there"))?;
+            let base = raw
+                .get(root)
+                .ok_or_else(|| format!("the root entry `{root}` is not there"))?;
             if base.get("form_of").is_some() {
                 return Err(format!("`{root}` is itself a form; name the root entry"));
             }
@@ -144,9 +189,15 @@ fn chemical(raw: &BTreeMap<&str, Value>, value: &Value) -> Result<Chemical, Stri
 
 /// The root's fields, with the form's own in their place.
 fn inherited(root: &Value, form: &Value) -> Value {
-    let (Value::Object(root), Value::Object(form)) = (root, form) else { return form.clone() };
+    let (Value::Object(root), Value::Object(form)) = (root, form) else {
+        return form.clone();
+    };
     let kept = root.iter().filter(|(key, _)| !OWN.contains(&key.as_str()));
-    Value::Object(kept.chain(form).map(|(key, value)| (key.clone(), value.clone())).collect())
+    Value::Object(
+        kept.chain(form)
+            .map(|(key, value)| (key.clone(), value.clone()))
+            .collect(),
+    )
 }
 
 #[cfg(test)]
@@ -155,7 +206,8 @@ mod tests {
 
     #[test]
     fn the_embedded_catalogue_loads() {
-        let catalogue = Catalogue::load(DataFiles::embedded()).unwrap_or_else(|error| panic!("{error}"));
+        let catalogue =
+            Catalogue::load(DataFiles::embedded()).unwrap_or_else(|error| panic!("{error}"));
         assert!(catalogue.chemicals().count() >= 98);
     }
 }

@@ -14,8 +14,8 @@ mod vessels;
 mod wear;
 
 pub use chemical::{
-    AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData, ExposureLimit, Gloves,
-    Harmonised, LookAlike, Restriction, Text,
+    AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
+    ExposureLimit, Gloves, Harmonised, LookAlike, Restriction, Text,
 };
 pub use data_files::{DataError, DataFiles};
 pub use families::{Family, FirstAid, Rinse};
@@ -73,7 +73,11 @@ impl Catalogue {
 
     /// All forms of an entry's substance, the root first.
     pub fn forms(&self, root: &str) -> Vec<Arc<Chemical>> {
-        let mut forms: Vec<_> = self.chemicals().filter(|chemical| chemical.root() == root).cloned().collect();
+        let mut forms: Vec<_> = self
+            .chemicals()
+            .filter(|chemical| chemical.root() == root)
+            .cloned()
+            .collect();
         forms.sort_by_key(|form| form.form_of.is_some());
         forms
     }
@@ -83,7 +87,9 @@ impl Catalogue {
         Some(match self.index.find(name)? {
             Found::Entry(id) => Named::Entry(self.chemical(id)?),
             Found::Bare(root) => Named::Bare(self.forms(root)),
-            Found::Several(ids) => Named::Several(ids.into_iter().filter_map(|id| self.chemical(id)).collect()),
+            Found::Several(ids) => {
+                Named::Several(ids.into_iter().filter_map(|id| self.chemical(id)).collect())
+            }
         })
     }
 
@@ -165,7 +171,10 @@ impl Catalogue {
             if wanted.contains(&kind.id) {
                 return true;
             }
-            current = kind.parent.as_ref().and_then(|parent| self.kinds.iter().find(|other| other.id == *parent));
+            current = kind
+                .parent
+                .as_ref()
+                .and_then(|parent| self.kinds.iter().find(|other| other.id == *parent));
         }
         false
     }
@@ -173,7 +182,9 @@ impl Catalogue {
     /// A waste stream by id or title.
     pub fn stream(&self, name: &str) -> Option<&Stream> {
         let key = fold(name);
-        self.streams.iter().find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
+        self.streams
+            .iter()
+            .find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
     }
 
     /// All waste streams.
@@ -185,12 +196,20 @@ impl Catalogue {
     pub fn vessel(&self, words: &[String]) -> Option<Vessel> {
         let fits = |name: &str| {
             let parts: Vec<String> = name.split_whitespace().map(fold).collect();
-            parts.iter().all(|part| words.contains(part)).then_some(parts.len())
+            parts
+                .iter()
+                .all(|part| words.contains(part))
+                .then_some(parts.len())
         };
         let best = |vessel: &Vessel| vessel.names.iter().filter_map(|name| fits(name)).max();
-        let found = self.vessels.iter().filter_map(|vessel| Some((best(vessel)?, vessel)));
+        let found = self
+            .vessels
+            .iter()
+            .filter_map(|vessel| Some((best(vessel)?, vessel)));
         // The first of equals stands: the list is in order of how common a vessel is.
-        found.reduce(|kept, next| if next.0 > kept.0 { next } else { kept }).map(|(_, vessel)| vessel.clone())
+        found
+            .reduce(|kept, next| if next.0 > kept.0 { next } else { kept })
+            .map(|(_, vessel)| vessel.clone())
     }
 
     /// Which bottles do not suit which solutions.

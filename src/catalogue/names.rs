@@ -31,7 +31,11 @@ pub struct NameIndex {
 /// `Sodium Carbonate, Monohydrate` and `sodium-carbonate monohydrate` are the same name, and so
 /// are `sulphite` and `sulfite`.
 pub fn fold(name: &str) -> String {
-    let plain: String = name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    let plain: String = name
+        .to_lowercase()
+        .chars()
+        .filter(|c| c.is_alphanumeric())
+        .collect();
     plain.replace("sulph", "sulf")
 }
 
@@ -40,24 +44,41 @@ impl NameIndex {
     ///
     /// # Errors
     /// When one name would lead to two entries.
-    pub fn build<'c>(chemicals: impl Iterator<Item = &'c Arc<Chemical>>) -> Result<Self, DataError> {
+    pub fn build<'c>(
+        chemicals: impl Iterator<Item = &'c Arc<Chemical>>,
+    ) -> Result<Self, DataError> {
         let mut index = Self::default();
         for chemical in chemicals {
             index.enter(chemical)?;
         }
-        let clash = index.bare.iter().find_map(|(name, id)| index.exact.get(name).map(|other| (name, id, other)));
+        let clash = index
+            .bare
+            .iter()
+            .find_map(|(name, id)| index.exact.get(name).map(|other| (name, id, other)));
         if let Some((name, id, other)) = clash {
             let message = format!("`{name}` is a bare name here and the name of `{other}`");
-            return Err(DataError::new(format!("hazards/chemicals/{id}.yaml"), message));
+            return Err(DataError::new(
+                format!("hazards/chemicals/{id}.yaml"),
+                message,
+            ));
         }
         Ok(index)
     }
 
     fn enter(&mut self, chemical: &Chemical) -> Result<(), DataError> {
         self.ids.insert(chemical.id.clone());
-        let bare = |name: &&String| chemical.bare_names.iter().any(|bare| fold(bare) == fold(name));
-        let own = [&chemical.id, &chemical.name].into_iter().filter(|name| !bare(name));
-        let names = own.chain(&chemical.names).chain(chemical.translations.values());
+        let bare = |name: &&String| {
+            chemical
+                .bare_names
+                .iter()
+                .any(|bare| fold(bare) == fold(name))
+        };
+        let own = [&chemical.id, &chemical.name]
+            .into_iter()
+            .filter(|name| !bare(name));
+        let names = own
+            .chain(&chemical.names)
+            .chain(chemical.translations.values());
         for name in names {
             Self::insert(&mut self.exact, name, &chemical.id)?;
             self.written.push((name.clone(), chemical.id.clone()));
@@ -66,7 +87,10 @@ impl NameIndex {
             Self::insert(&mut self.bare, name, &chemical.id)?;
             self.written.push((name.clone(), chemical.id.clone()));
         }
-        let sharer = || Sharer { id: chemical.id.clone(), root: chemical.root().to_owned() };
+        let sharer = || Sharer {
+            id: chemical.id.clone(),
+            root: chemical.root().to_owned(),
+        };
         if let Some(cas) = &chemical.cas {
             self.shared.entry(fold(cas)).or_default().push(sharer());
         }
@@ -81,7 +105,10 @@ impl NameIndex {
         match map.insert(fold(name), id.to_owned()) {
             Some(other) if other != id => {
                 let message = format!("the name `{name}` also leads to `{other}`");
-                Err(DataError::new(format!("hazards/chemicals/{id}.yaml"), message))
+                Err(DataError::new(
+                    format!("hazards/chemicals/{id}.yaml"),
+                    message,
+                ))
             }
             _ => Ok(()),
         }
@@ -104,14 +131,21 @@ impl NameIndex {
         }
         match self.shared.get(&key)?.as_slice() {
             [one] => Some(Found::Entry(&one.id)),
-            [first, rest @ ..] if rest.iter().all(|other| other.root == first.root) => Some(Found::Bare(&first.root)),
-            several => Some(Found::Several(several.iter().map(|sharer| sharer.id.as_str()).collect())),
+            [first, rest @ ..] if rest.iter().all(|other| other.root == first.root) => {
+                Some(Found::Bare(&first.root))
+            }
+            several => Some(Found::Several(
+                several.iter().map(|sharer| sharer.id.as_str()).collect(),
+            )),
         }
     }
 
     /// The known name nearest to one that is not known.
     pub fn nearest(&self, name: &str) -> Option<&str> {
-        crate::source::nearest(name, self.written.iter().map(|(written, _)| written.as_str()))
+        crate::source::nearest(
+            name,
+            self.written.iter().map(|(written, _)| written.as_str()),
+        )
     }
 }
 

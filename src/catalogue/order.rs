@@ -45,6 +45,9 @@ pub struct Which {
     /// Ids left out.
     #[serde(default)]
     pub except: Vec<String>,
+    /// For a step: that it adds at least so much to a litre of the vessel.
+    #[serde(default)]
+    pub at_least_g_per_l: Option<f64>,
 }
 
 /// What a vessel is at the moment of adding.
@@ -84,7 +87,10 @@ impl Which {
     /// Whether a chemical is one of these.
     pub fn includes(&self, chemical: &super::Chemical) -> bool {
         let named = |names: &[String]| names.iter().any(|name| chemical.belongs_to(name));
-        let left_out = self.except.iter().any(|name| chemical.id == *name || chemical.root() == name);
+        let left_out = self
+            .except
+            .iter()
+            .any(|name| chemical.id == *name || chemical.root() == name);
         !left_out && (named(&self.chemicals) || named(&self.groups))
     }
 }
@@ -96,6 +102,7 @@ impl VesselState {
             chemicals: self.chemicals.clone(),
             groups: self.groups.clone(),
             except: self.except.clone(),
+            at_least_g_per_l: self.at_least_g_per_l,
         })
     }
 }

@@ -63,7 +63,10 @@ impl Reaction {
     }
 
     fn includes(&self, side: &[String], chemical: &Chemical) -> bool {
-        let left_out = self.except.iter().any(|name| chemical.id == *name || chemical.root() == name);
+        let left_out = self
+            .except
+            .iter()
+            .any(|name| chemical.id == *name || chemical.root() == name);
         !left_out && side.iter().any(|name| chemical.belongs_to(name))
     }
 }

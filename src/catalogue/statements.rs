@@ -20,7 +20,10 @@ pub struct Statements {
 #[serde(deny_unknown_fields)]
 struct StatementsFile {
     language: String,
-    #[allow(dead_code, reason = "every datum names its source; the bibliography test reads it")]
+    #[allow(
+        dead_code,
+        reason = "every datum names its source; the bibliography test reads it"
+    )]
     from: Origin,
     h: BTreeMap<String, Phrase>,
     #[serde(default)]
@@ -50,8 +53,16 @@ impl Statements {
     /// When the file is missing or misshapen.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let english = read(files, "en")?;
-        let phrases = if language == "en" { BTreeMap::new() } else { read(files, language)? };
-        Ok(Self { language: language.to_owned(), phrases, english })
+        let phrases = if language == "en" {
+            BTreeMap::new()
+        } else {
+            read(files, language)?
+        };
+        Ok(Self {
+            language: language.to_owned(),
+            phrases,
+            english,
+        })
     }
 
     /// The phrase of a code, and whether it had to be English instead of the language asked for.
@@ -71,7 +82,10 @@ fn read(files: &DataFiles, language: &str) -> Result<BTreeMap<String, String>, D
     let path = format!("hazards/statements/{language}.yaml");
     let file: StatementsFile = files.read(&path)?;
     if file.language != language {
-        return Err(DataError::new(path, format!("it says it is in `{}`", file.language)));
+        return Err(DataError::new(
+            path,
+            format!("it says it is in `{}`", file.language),
+        ));
     }
     let all = file.h.into_iter().chain(file.euh).chain(file.p);
     let doubtful = file.doubtful;

@@ -22,7 +22,9 @@ impl<'de> Deserialize<'de> for Known {
             serde_json::Value::Bool(true) => Ok(Self::Yes),
             serde_json::Value::Bool(false) => Ok(Self::No),
             serde_json::Value::String(word) if word == "unknown" => Ok(Self::Unknown),
-            other => Err(serde::de::Error::custom(format!("`{other}` is not true, false or unknown"))),
+            other => Err(serde::de::Error::custom(format!(
+                "`{other}` is not true, false or unknown"
+            ))),
         }
     }
 }
@@ -132,7 +134,10 @@ impl Properties {
 
     fn any_holds(&self, vessel: &Vessel) -> bool {
         self.any
-            || vessel.metal.as_ref().is_some_and(|metal| self.metal.contains(metal))
+            || vessel
+                .metal
+                .as_ref()
+                .is_some_and(|metal| self.metal.contains(metal))
             || self.vessel.contains(&vessel.id)
             || self.pairs(vessel).any(|(rule, has)| rule == has)
     }
@@ -152,7 +157,15 @@ impl StorageRule {
 
     /// Whether the rule is for everything.
     pub fn is_general(&self) -> bool {
-        [&self.groups, &self.families, &self.kinds, &self.streams, &self.chemicals].iter().all(|list| list.is_empty())
+        [
+            &self.groups,
+            &self.families,
+            &self.kinds,
+            &self.streams,
+            &self.chemicals,
+        ]
+        .iter()
+        .all(|list| list.is_empty())
     }
 }
 

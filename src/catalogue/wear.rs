@@ -82,6 +82,12 @@ pub struct WearStep {
 pub struct Asked {
     /// Items of which any one is enough; none: nothing is asked, the text stands.
     pub items: Vec<String>,
+    /// Asked for only where no exhaust and no open window is stated.
+    #[serde(default)]
+    pub without_exhaust: Vec<String>,
+    /// Only for liquids of this strength or more, per cent by weight.
+    #[serde(default)]
+    pub at_least_percent: Option<f64>,
     /// In words.
     pub text: String,
     /// Where it is from.

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use crate::document::{DEFERENCE, Wording, findings_json};
+use crate::document::{Wording, findings_json};
 use crate::finding::Severity;
 
 use super::report::{self, Colours};
@@ -47,7 +47,8 @@ impl Check {
         let mut out = io::stdout().lock();
         let result = match self.format {
             Format::Json => {
-                let json = findings_json(&assessment, &self.session.display().to_string(), &wording);
+                let json =
+                    findings_json(&assessment, &self.session.display().to_string(), &wording);
                 writeln!(out, "{json:#}")
             }
             Format::Text => self.print(&assessment.findings, &wording, &mut out),
@@ -56,13 +57,31 @@ impl Check {
         Ok(exit_code(assessment.worst(), self.strict))
     }
 
-    fn print(&self, findings: &[crate::finding::Finding], wording: &Wording, out: &mut impl Write) -> io::Result<()> {
+    fn print(
+        &self,
+        findings: &[crate::finding::Finding],
+        wording: &Wording,
+        out: &mut impl Write,
+    ) -> io::Result<()> {
         let colours = Colours::for_stream(&io::stdout());
-        let least = if self.all { Severity::Note } else { Severity::Attention };
+        let least = if self.all {
+            Severity::Note
+        } else {
+            Severity::Attention
+        };
         for finding in findings.iter().filter(|finding| finding.severity >= least) {
-            writeln!(out, "{}", report::finding(finding, &wording.tell(finding), colours, 96))?;
+            writeln!(
+                out,
+                "{}",
+                report::finding(finding, &wording.tell(finding), colours, 96)
+            )?;
         }
-        let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+        let count = |severity| {
+            findings
+                .iter()
+                .filter(|finding| finding.severity == severity)
+                .count()
+        };
         let notes = match (count(Severity::Note), self.all) {
             (0, _) | (_, true) => String::new(),
             (n, false) => format!(" (--all prints {n} more)"),
@@ -74,6 +93,6 @@ impl Check {
             count(Severity::Attention),
             count(Severity::Note),
         )?;
-        writeln!(out, "{DEFERENCE}")
+        writeln!(out, "{}", wording.word("deference"))
     }
 }

@@ -34,17 +34,28 @@ pub enum Error {
 impl Error {
     /// A file that cannot be read.
     pub fn read(path: &Path, error: io::Error) -> Self {
-        Self::File { doing: "read", path: path.to_owned(), error }
+        Self::File {
+            doing: "read",
+            path: path.to_owned(),
+            error,
+        }
     }
 
     /// A file that cannot be written.
     pub fn write(path: &Path, error: io::Error) -> Self {
-        Self::File { doing: "write", path: path.to_owned(), error }
+        Self::File {
+            doing: "write",
+            path: path.to_owned(),
+            error,
+        }
     }
 
     /// Something else.
     pub fn other(message: impl Into<String>, help: impl Into<String>) -> Self {
-        Self::Other { message: message.into(), help: help.into() }
+        Self::Other {
+            message: message.into(),
+            help: help.into(),
+        }
     }
 }
 

@@ -1,12 +1,15 @@
 //! Arguments, files, terminal, exit codes; one file a subcommand.
 
-#![allow(clippy::print_stdout, clippy::print_stderr, reason = "this room talks to the person")]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "this room talks to the person"
+)]
 
 mod check;
 mod error;
 mod output;
 mod report;
-mod sheet;
 mod workspace;
 
 use std::path::PathBuf;
@@ -35,7 +38,6 @@ struct Arguments {
 #[derive(Subcommand)]
 enum Command {
     Check(check::Check),
-    Sheet(sheet::Sheet),
 }
 
 /// Runs the program with the arguments it was given.
@@ -44,7 +46,6 @@ pub fn run() -> ExitCode {
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
         Command::Check(check) => check.run(workspace),
-        Command::Sheet(sheet) => sheet.run(workspace),
     };
     result.unwrap_or_else(|error| {
         report::error(&error);
@@ -54,6 +55,14 @@ pub fn run() -> ExitCode {
 
 /// 1 where a finding stops, or where an attention does under `--strict`; 0 otherwise.
 fn exit_code(worst: Option<Severity>, strict: bool) -> ExitCode {
-    let limit = if strict { Severity::Attention } else { Severity::Stop };
-    if worst.is_some_and(|worst| worst >= limit) { ExitCode::from(1) } else { ExitCode::SUCCESS }
+    let limit = if strict {
+        Severity::Attention
+    } else {
+        Severity::Stop
+    };
+    if worst.is_some_and(|worst| worst >= limit) {
+        ExitCode::from(1)
+    } else {
+        ExitCode::SUCCESS
+    }
 }

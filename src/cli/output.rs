@@ -24,9 +24,10 @@ pub fn write(file: Option<&Path>, bytes: &[u8], inputs: &[&Path]) -> Result<(), 
     let is_pdf = bytes.starts_with(b"%PDF");
     match file.filter(|file| *file != Path::new("-")) {
         Some(file) => replace(file, bytes, inputs),
-        None if is_pdf && io::stdout().is_terminal() => {
-            Err(Error::other("a PDF is not for a terminal", "name a file: `-o sheet.pdf`"))
-        }
+        None if is_pdf && io::stdout().is_terminal() => Err(Error::other(
+            "a PDF is not for a terminal",
+            "name a file: `-o sheet.pdf`",
+        )),
         None => {
             let mut out = io::stdout().lock();
             tolerate_closed_pipe(out.write_all(bytes).and_then(|()| out.flush()))
@@ -35,25 +36,34 @@ pub fn write(file: Option<&Path>, bytes: &[u8], inputs: &[&Path]) -> Result<(), 
 }
 
 fn replace(file: &Path, bytes: &[u8], inputs: &[&Path]) -> Result<(), Error> {
-    let same = |input: &&Path| fs::canonicalize(input).ok().is_some_and(|i| fs::canonicalize(file).ok() == Some(i));
+    let same = |input: &&Path| {
+        fs::canonicalize(input)
+            .ok()
+            .is_some_and(|i| fs::canonicalize(file).ok() == Some(i))
+    };
     if inputs.iter().any(|input| same(&input)) {
         let message = format!("{} is what this is made from", file.display());
         return Err(Error::other(message, "name another file with `-o`"));
     }
     if fs::read(file).is_ok_and(|old| !old.is_empty() && kind(&old) != kind(bytes)) {
         let message = format!("{} already holds something of another kind", file.display());
-        return Err(Error::other(message, "name another file, or move that one away"));
+        return Err(Error::other(
+            message,
+            "name another file, or move that one away",
+        ));
     }
     let neighbour = neighbour(file);
     let written = fs::File::create(&neighbour).and_then(|mut out| {
         out.write_all(bytes)?;
         out.sync_all()
     });
-    written.and_then(|()| fs::rename(&neighbour, file)).map_err(|error| {
-        // The neighbour is ours and half written.
-        let _ = fs::remove_file(&neighbour);
-        Error::write(file, error)
-    })
+    written
+        .and_then(|()| fs::rename(&neighbour, file))
+        .map_err(|error| {
+            // The neighbour is ours and half written.
+            let _ = fs::remove_file(&neighbour);
+            Error::write(file, error)
+        })
 }
 
 /// In the same folder, so that the rename cannot cross a file system.
@@ -64,7 +74,9 @@ fn neighbour(file: &Path) -> PathBuf {
 
 /// What a file holds, by how it begins.
 fn kind(bytes: &[u8]) -> &'static str {
-    let start = String::from_utf8_lossy(&bytes[..bytes.len().min(64)]).trim_start().to_lowercase();
+    let start = String::from_utf8_lossy(&bytes[..bytes.len().min(64)])
+        .trim_start()
+        .to_lowercase();
     match start.as_str() {
         s if s.starts_with("%pdf") => "pdf",
         s if s.starts_with("<!doctype") || s.starts_with("<html") => "html",

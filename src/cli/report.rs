@@ -22,7 +22,11 @@ impl Colours {
     }
 
     fn paint(self, style: Style, text: &str) -> String {
-        if self.0 { format!("{style}{text}{style:#}") } else { text.to_owned() }
+        if self.0 {
+            format!("{style}{text}{style:#}")
+        } else {
+            text.to_owned()
+        }
     }
 
     fn severity(self, severity: Severity) -> String {
@@ -44,8 +48,16 @@ pub fn error(error: &Error) {
     let mut out = io::stderr().lock();
     let colours = Colours::for_stream(&io::stderr());
     let text = match error {
-        Error::Mistakes(mistakes) => mistakes.iter().map(|m| mistake(m, colours)).collect::<Vec<_>>().join("\n"),
-        Error::Data(error) => plain(&error.to_string(), "correct this file; `wetside catalogue audit` checks them all", colours),
+        Error::Mistakes(mistakes) => mistakes
+            .iter()
+            .map(|m| mistake(m, colours))
+            .collect::<Vec<_>>()
+            .join("\n"),
+        Error::Data(error) => plain(
+            &error.to_string(),
+            "correct this file; `wetside catalogue audit` checks them all",
+            colours,
+        ),
         Error::File { doing, path, error } => {
             let message = format!("cannot {doing} {}: {}", path.display(), in_words(error));
             plain(&message, "check the name and that you may open it", colours)
@@ -88,13 +100,27 @@ fn excerpt(place: &Place, colours: Colours) -> String {
     let margin = " ".repeat(number.len());
     let line = place.file.line(place.line).replace('\t', " ");
     // A line longer than a screen is shown around the place.
-    let from = if place.column > 90 { place.column - 40 } else { 1 };
+    let from = if place.column > 90 {
+        place.column - 40
+    } else {
+        1
+    };
     let shown: String = line.chars().skip(from - 1).take(100).collect();
-    let room = shown.chars().count().saturating_sub(place.column - from).max(1);
-    let mark = format!("{}{}", " ".repeat(place.column - from), "^".repeat(place.length.clamp(1, room)));
+    let room = shown
+        .chars()
+        .count()
+        .saturating_sub(place.column - from)
+        .max(1);
+    let mark = format!(
+        "{}{}",
+        " ".repeat(place.column - from),
+        "^".repeat(place.length.clamp(1, room))
+    );
     let bar = colours.faint("|");
     let arrow = colours.faint("-->");
-    format!("{margin}{arrow} {place}\n{margin} {bar}\n{number} {bar} {shown}\n{margin} {bar} {mark}\n")
+    format!(
+        "{margin}{arrow} {place}\n{margin} {bar}\n{number} {bar} {shown}\n{margin} {bar} {mark}\n"
+    )
 }
 
 /// A finding for people: worst things first, place by line and column, reason, what to do.

@@ -35,8 +35,14 @@ impl Workspace {
         let folder = match named {
             Some(folder) if folder.join(PLACE).is_file() => Some(folder.to_owned()),
             Some(folder) => {
-                let message = format!("{} is not a workspace: it holds no {PLACE}", folder.display());
-                return Err(Error::other(message, format!("`wetside init {}` lays one down", folder.display())));
+                let message = format!(
+                    "{} is not a workspace: it holds no {PLACE}",
+                    folder.display()
+                );
+                return Err(Error::other(
+                    message,
+                    format!("`wetside init {}` lays one down", folder.display()),
+                ));
             }
             None => nearest_above(near),
         };
@@ -48,14 +54,22 @@ impl Workspace {
             }
             place = Some(Darkroom::read(&open(&folder.join(PLACE))?)?);
         }
-        Ok(Self { folder, place, catalogue: Catalogue::load(files)? })
+        Ok(Self {
+            folder,
+            place,
+            catalogue: Catalogue::load(files)?,
+        })
     }
 
     /// Whose form of the system labels follow: the US one only where US rules alone are in force.
     pub fn profile(&self) -> Profile {
         let rules = self.place.iter().flat_map(|place| &place.rules);
         let mut names = rules.map(|rule| rule.value.as_str()).peekable();
-        if names.peek().is_some() && names.all(|name| name == "us") { Profile::Us } else { Profile::Eu }
+        if names.peek().is_some() && names.all(|name| name == "us") {
+            Profile::Us
+        } else {
+            Profile::Eu
+        }
     }
 
     /// The tables of classes and labels.
@@ -95,28 +109,44 @@ impl Workspace {
                 Err(other) => return Err(other),
             }
         }
-        if mistakes.is_empty() { Ok(recipes) } else { Err(mistakes.into()) }
+        if mistakes.is_empty() {
+            Ok(recipes)
+        } else {
+            Err(mistakes.into())
+        }
     }
 
     /// A recipe by path, or by name in `recipes/` of the workspace or beside the session.
     fn find_recipe(&self, name: &str, session: &Path) -> Option<PathBuf> {
         let beside = session.parent().unwrap_or(Path::new(""));
         let folders = self.folder.iter().map(|folder| folder.join("recipes"));
-        let folders = folders.chain([beside.join("recipes"), beside.join("../recipes"), beside.to_owned(), PathBuf::new()]);
-        let candidates = folders.flat_map(|folder| [folder.join(format!("{name}.yaml")), folder.join(name)]);
+        let folders = folders.chain([
+            beside.join("recipes"),
+            beside.join("../recipes"),
+            beside.to_owned(),
+            PathBuf::new(),
+        ]);
+        let candidates =
+            folders.flat_map(|folder| [folder.join(format!("{name}.yaml")), folder.join(name)]);
         candidates.into_iter().find(|path| path.is_file())
     }
 
     fn no_recipe(&self, name: &str, place: &crate::source::Place) -> Mistake {
         let folder = self.folder.as_ref().map(|folder| folder.join("recipes"));
-        let known: Vec<String> = folder.iter().flat_map(|folder| yaml_names(folder)).collect();
+        let known: Vec<String> = folder
+            .iter()
+            .flat_map(|folder| yaml_names(folder))
+            .collect();
         let message = format!("there is no recipe `{name}`");
         let list = match known.as_slice() {
-            [] => "recipes are looked for in `recipes/` of the workspace and beside the session".to_owned(),
+            [] => "recipes are looked for in `recipes/` of the workspace and beside the session"
+                .to_owned(),
             names => format!("recipes here are {}", names.join(", ")),
         };
         match crate::source::nearest(name, known.iter().map(String::as_str)) {
-            Some(near) => Mistake::at(place.clone(), message, format!("did you mean `{near}`?")).or(list),
+            Some(near) => {
+                Mistake::at(place.clone(), message, format!("did you mean `{near}`?")).or(list)
+            }
             None => Mistake::at(place.clone(), message, list),
         }
     }
@@ -127,10 +157,15 @@ impl Workspace {
 /// # Errors
 /// When it is not there, not readable, or not text.
 pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
-    let size = fs::metadata(path).map_err(|error| Error::read(path, error))?.len();
+    let size = fs::metadata(path)
+        .map_err(|error| Error::read(path, error))?
+        .len();
     if size > SourceFile::MAX_BYTES as u64 * 100 {
         let message = format!("{} is {} MB", path.display(), size / 1_000_000);
-        return Err(Error::other(message, "files here may be at most 1 MB; is this the file you meant?"));
+        return Err(Error::other(
+            message,
+            "files here may be at most 1 MB; is this the file you meant?",
+        ));
     }
     let bytes = fs::read(path).map_err(|error| Error::read(path, error))?;
     Ok(SourceFile::new(path.display().to_string(), bytes)?)
@@ -141,7 +176,10 @@ fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {
         Some(parent) if parent != Path::new("") => fs::canonicalize(parent).ok()?,
         _ => std::env::current_dir().ok()?,
     };
-    start.ancestors().find(|folder| folder.join(PLACE).is_file()).map(|found| shorter(found, &start))
+    start
+        .ancestors()
+        .find(|folder| folder.join(PLACE).is_file())
+        .map(|found| shorter(found, &start))
 }
 
 /// Relative to where we are, when it is below: messages are read by people.
@@ -155,8 +193,12 @@ fn shorter(found: &Path, start: &Path) -> PathBuf {
 }
 
 fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Error> {
-    let Ok(entries) = fs::read_dir(folder) else { return Ok(()) };
-    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| entry.ok().map(|entry| entry.path())).collect();
+    let Ok(entries) = fs::read_dir(folder) else {
+        return Ok(());
+    };
+    let mut paths: Vec<PathBuf> = entries
+        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
+        .collect();
     paths.sort();
     for path in paths {
         if path.is_dir() {
@@ -164,7 +206,11 @@ fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Erro
             continue;
         }
         let text = fs::read_to_string(&path).map_err(|error| Error::read(&path, error))?;
-        let name = path.strip_prefix(root).unwrap_or(&path).to_string_lossy().replace('\\', "/");
+        let name = path
+            .strip_prefix(root)
+            .unwrap_or(&path)
+            .to_string_lossy()
+            .replace('\\', "/");
         files.overlay(&name, &text)?;
     }
     Ok(())
@@ -173,7 +219,13 @@ fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Erro
 fn yaml_names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
-        .filter_map(|entry| entry.file_name().to_str()?.strip_suffix(".yaml").map(str::to_owned))
+        .filter_map(|entry| {
+            entry
+                .file_name()
+                .to_str()?
+                .strip_suffix(".yaml")
+                .map(str::to_owned)
+        })
         .collect();
     names.sort();
     names

@@ -6,5 +6,9 @@
 
 pub mod blocks;
 pub mod markdown;
+mod json;
+mod wording;
 
 pub use blocks::Document;
+pub use json::{finding_json, findings_json, origin_json};
+pub use wording::{Told, Wording};

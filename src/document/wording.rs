@@ -12,6 +12,7 @@ use crate::finding::Finding;
 #[derive(Debug)]
 pub struct Wording {
     codes: BTreeMap<String, CodeWords>,
+    words: BTreeMap<String, String>,
     environment: Environment<'static>,
 }
 
@@ -40,6 +41,16 @@ pub struct Told {
     pub advice: Vec<String>,
 }
 
+/// The path of a template in a language, English where there is none.
+pub fn template(files: &DataFiles, language: &str, name: &str) -> String {
+    let own = format!("templates/{language}/{name}");
+    if files.text(&own).is_some() {
+        own
+    } else {
+        format!("templates/{name}")
+    }
+}
+
 /// The entry that all order rules share; their words stand with the rules.
 const ORDER: &str = "order/*";
 
@@ -49,16 +60,26 @@ impl Wording {
     /// # Errors
     /// When the file is missing or misshapen.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
-        let own = format!("templates/{language}/findings.yaml");
-        let path = if language == "en" || files.text(&own).is_none() { "templates/findings.yaml" } else { &own };
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        Ok(Self { codes: files.read(path)?, environment })
+        Ok(Self {
+            codes: files.read(&template(files, language, "findings.yaml"))?,
+            words: files.read(&template(files, language, "words.yaml"))?,
+            environment,
+        })
+    }
+
+    /// A word that stands on every page; the word's name where it is missing.
+    pub fn word<'w>(&'w self, name: &'w str) -> &'w str {
+        self.words.get(name).map_or(name, |word| word.trim())
     }
 
     /// Every code that has words here.
     pub fn codes(&self) -> impl Iterator<Item = &str> {
-        self.codes.keys().map(String::as_str).filter(|code| *code != ORDER)
+        self.codes
+            .keys()
+            .map(String::as_str)
+            .filter(|code| *code != ORDER)
     }
 
     /// Title and explanation of a code, from here or from the order rules.
@@ -68,21 +89,36 @@ impl Wording {
             title: words.title.clone(),
             explanation: words.explanation.trim().to_owned(),
         });
-        own.or_else(|| catalogue.order_codes().iter().find(|text| text.code == code).cloned())
+        own.or_else(|| {
+            catalogue
+                .order_codes()
+                .iter()
+                .find(|text| text.code == code)
+                .cloned()
+        })
     }
 
     /// A finding in words. A template that fails says so instead of hiding the finding.
     pub fn tell(&self, finding: &Finding) -> Told {
         let code = finding.code.as_str();
-        let words = self.codes.get(code).or_else(|| self.codes.get(ORDER).filter(|_| code.starts_with("order/")));
+        let words = self
+            .codes
+            .get(code)
+            .or_else(|| self.codes.get(ORDER).filter(|_| code.starts_with("order/")));
         let Some(words) = words else {
             let message = format!("{code} ({})", finding.subject);
-            return Told { message, why: String::new(), advice: Vec::new() };
+            return Told {
+                message,
+                why: String::new(),
+                advice: Vec::new(),
+            };
         };
         let fill = |template: &str| {
             self.environment
-                .render_str(template, &finding.facts)
-                .unwrap_or_else(|error| format!("{code}: the wording cannot be filled in: {error:#}"))
+                .render_str(template, minijinja::value::Serde(&finding.facts))
+                .unwrap_or_else(|error| {
+                    format!("{code}: the wording cannot be filled in: {error:#}")
+                })
         };
         Told {
             message: fill(&words.message),

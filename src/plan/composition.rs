@@ -54,6 +54,10 @@ impl Composition {
     pub fn percent(&self, id: &str) -> f64 {
         let total = self.total_g();
         let grams = self.solutes.get(id).copied().unwrap_or(0.0);
-        if total > 0.0 { 100.0 * grams / total } else { 0.0 }
+        if total > 0.0 {
+            100.0 * grams / total
+        } else {
+            0.0
+        }
     }
 }

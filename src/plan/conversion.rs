@@ -32,7 +32,9 @@ fn grams_per_mole(catalogue: &Catalogue, chemical: &Chemical) -> Option<f64> {
                     strength.percent / 100.0 / chemical.density.as_ref()?.kg_per_l
                 }
             };
-            let solute = catalogue.chemical(chemical.root()).and_then(|root| catalogue.molar_mass(&root));
+            let solute = catalogue
+                .chemical(chemical.root())
+                .and_then(|root| catalogue.molar_mass(&root));
             (by_weight > 0.0).then(|| solute.unwrap_or(molar) / by_weight)
         }
     }
@@ -42,14 +44,31 @@ impl Conversion {
     /// What to weigh from a jar of `jar` where the recipe asks for a mass of `asked`.
     ///
     /// `None` when both are the same form, or when no factor can be had.
-    pub fn between(catalogue: &Catalogue, asked: &Chemical, jar: &Chemical, mass: Mass) -> Option<Self> {
+    pub fn between(
+        catalogue: &Catalogue,
+        asked: &Chemical,
+        jar: &Chemical,
+        mass: Mass,
+    ) -> Option<Self> {
         if asked.id == jar.id {
             return None;
         }
-        let (from, to) = (grams_per_mole(catalogue, asked)?, grams_per_mole(catalogue, jar)?);
+        let (from, to) = (
+            grams_per_mole(catalogue, asked)?,
+            grams_per_mole(catalogue, jar)?,
+        );
         let factor = to / from;
         let weigh = mass.scaled(factor).ok()?;
-        let working = format!("{mass}\u{a0}× {} / {} = {weigh}", significant(to, 5), significant(from, 5));
-        Some(Self { asked: mass, weigh, factor, working })
+        let working = format!(
+            "{mass}\u{a0}× {} / {} = {weigh}",
+            significant(to, 5),
+            significant(from, 5)
+        );
+        Some(Self {
+            asked: mass,
+            weigh,
+            factor,
+            working,
+        })
     }
 }

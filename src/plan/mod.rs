@@ -174,7 +174,10 @@ pub struct Added {
 impl Solution {
     /// What it is made of when it is done.
     pub fn composition(&self) -> Composition {
-        self.steps.last().map(|step| step.after.clone()).unwrap_or_default()
+        self.steps
+            .last()
+            .map(|step| step.after.clone())
+            .unwrap_or_default()
     }
 
     /// The chemicals that go in, in order.
@@ -187,7 +190,8 @@ impl Solution {
 
     /// Whether any of its chemicals is one of these entries or belongs to one of these groups.
     pub fn holds(&self, names: &[String]) -> bool {
-        self.additions().any(|(_, added)| names.iter().any(|name| added.jar.belongs_to(name)))
+        self.additions()
+            .any(|(_, added)| names.iter().any(|name| added.jar.belongs_to(name)))
     }
 
     /// How warm the water is at the beginning, when stated.

@@ -24,12 +24,18 @@ impl PlannedVessel {
         let capacity = take_capacity(&mut words);
         let folded: Vec<String> = words.iter().map(|word| fold(word)).collect();
         let vessel = catalogue.vessel(&folded);
-        Self { written: text.to_owned(), vessel, capacity, count }
+        Self {
+            written: text.to_owned(),
+            vessel,
+            capacity,
+            count,
+        }
     }
 
     /// What all of them hold together.
     pub fn total(&self) -> Option<Volume> {
-        self.capacity.and_then(|one| one.scaled(f64::from(self.count)).ok())
+        self.capacity
+            .and_then(|one| one.scaled(f64::from(self.count)).ok())
     }
 }
 
@@ -37,7 +43,9 @@ impl PlannedVessel {
 fn take_count(words: &mut Vec<&str>) -> u32 {
     let is_times = |word: &str| matches!(word, "x" | "X" | "×");
     for at in 0..words.len() {
-        let glued = words[at].strip_prefix(['x', '×']).and_then(|rest| rest.parse().ok());
+        let glued = words[at]
+            .strip_prefix(['x', '×'])
+            .and_then(|rest| rest.parse().ok());
         if let Some(count) = glued {
             words.remove(at);
             return count;
@@ -78,7 +86,12 @@ mod tests {
             ("amber glass bottle 1 L x 2", 1.0, 2, "amber glass bottle"),
             ("3 L beaker", 3.0, 1, "beaker"),
             ("2 x 500mL bottle", 0.5, 2, "bottle"),
-            ("HDPE bottle 1 US gallon ×3", 3.785_411_784, 3, "HDPE bottle"),
+            (
+                "HDPE bottle 1 US gallon ×3",
+                3.785_411_784,
+                3,
+                "HDPE bottle",
+            ),
         ] {
             let mut words: Vec<&str> = text.split_whitespace().collect();
             assert_eq!(take_count(&mut words), count, "{text}");

@@ -6,9 +6,9 @@ use crate::source::yaml::{self, Node};
 use crate::source::{Fields, Mistake, Mistakes, SourceFile};
 use crate::units::{Mass, RoomVolume};
 
+use super::Written;
 use super::recipe::written;
 use super::written::{Air, air, texts};
-use super::Written;
 
 /// The place as written in `darkroom.yaml`; what is left out is unknown.
 #[derive(Debug, Clone, Default)]
@@ -59,8 +59,23 @@ pub struct Responsible {
 }
 
 const FIELDS: &[&str] = &[
-    "name", "rules", "language", "responsible", "room", "air", "scale", "water", "eyewash", "spill_kit",
-    "way_out", "emergency", "poison", "address", "drain", "holder", "jars",
+    "name",
+    "rules",
+    "language",
+    "responsible",
+    "room",
+    "air",
+    "scale",
+    "water",
+    "eyewash",
+    "spill_kit",
+    "way_out",
+    "emergency",
+    "poison",
+    "address",
+    "drain",
+    "holder",
+    "jars",
 ];
 
 impl Darkroom {
@@ -82,9 +97,15 @@ fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
         name: fields.text("name", mistakes),
         rules: texts(&fields, "rules", mistakes),
         language: written(&fields, "language", mistakes),
-        responsible: fields.get("responsible").and_then(|node| responsible(node, mistakes)).unwrap_or_default(),
+        responsible: fields
+            .get("responsible")
+            .and_then(|node| responsible(node, mistakes))
+            .unwrap_or_default(),
         room: written(&fields, "room", mistakes),
-        air: fields.get("air").and_then(|node| air(node, mistakes)).unwrap_or_default(),
+        air: fields
+            .get("air")
+            .and_then(|node| air(node, mistakes))
+            .unwrap_or_default(),
         scale: written(&fields, "scale", mistakes),
         water: written(&fields, "water", mistakes),
         eyewash: fields.text("eyewash", mistakes),
@@ -94,25 +115,45 @@ fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
         poison: fields.text("poison", mistakes),
         address: fields.text("address", mistakes),
         drain: one_of(&fields, "drain", &["sewer", "septic", "none"], mistakes),
-        holder: one_of(&fields, "holder", &["business", "school", "private"], mistakes),
+        holder: one_of(
+            &fields,
+            "holder",
+            &["business", "school", "private"],
+            mistakes,
+        ),
         jars: texts(&fields, "jars", mistakes),
     })
 }
 
 fn responsible(node: &Node, mistakes: &mut Mistakes) -> Option<Responsible> {
     if let Some(name) = node.text() {
-        return Some(Responsible { name: Some(name.to_owned()), phone: None });
+        return Some(Responsible {
+            name: Some(name.to_owned()),
+            phone: None,
+        });
     }
     let fields = Fields::of(node, "who is responsible", &["name", "phone"], mistakes)?;
-    Some(Responsible { name: fields.text("name", mistakes), phone: fields.text("phone", mistakes) })
+    Some(Responsible {
+        name: fields.text("name", mistakes),
+        phone: fields.text("phone", mistakes),
+    })
 }
 
-fn one_of(fields: &Fields<'_>, name: &str, known: &[&str], mistakes: &mut Mistakes) -> Option<Written<String>> {
+fn one_of(
+    fields: &Fields<'_>,
+    name: &str,
+    known: &[&str],
+    mistakes: &mut Mistakes,
+) -> Option<Written<String>> {
     let found: Written<String> = written(fields, name, mistakes)?;
     if known.contains(&found.value.as_str()) {
         return Some(found);
     }
     let message = format!("`{}` is not a kind of {name} known here", found.value);
-    mistakes.note(Mistake::at(found.place, message, format!("write one of {}", known.join(", "))));
+    mistakes.note(Mistake::at(
+        found.place,
+        message,
+        format!("write one of {}", known.join(", ")),
+    ));
     None
 }

@@ -73,8 +73,9 @@ pub struct Keeps {
     pub working: Option<Duration>,
 }
 
-const FIELDS: &[&str] =
-    &["title", "makes", "kind", "start", "add", "top_up", "use", "becomes", "note"];
+const FIELDS: &[&str] = &[
+    "title", "makes", "kind", "start", "add", "top_up", "use", "becomes", "note",
+];
 
 impl Recipe {
     /// Reads a recipe.
@@ -95,17 +96,29 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
     let add = fields.required("add", "[{sodium sulfite, anhydrous: 40 g}]", mistakes);
     if let Some(node) = add.filter(|node| !matches!(node.value, Value::List(_))) {
         let message = format!("`add` is a list; here stands {}", node.kind());
-        mistakes.note(Mistake::at(node.place.clone(), message, "begin each chemical with `- `, in the order it goes in"));
+        mistakes.note(Mistake::at(
+            node.place.clone(),
+            message,
+            "begin each chemical with `- `, in the order it goes in",
+        ));
     }
     let makes = written(&fields, "makes", mistakes);
     let top_up = written(&fields, "top_up", mistakes);
     Some(Recipe {
         file: Arc::clone(file),
-        title: fields.text("title", mistakes).unwrap_or_else(|| stem(&file.name)),
+        title: fields
+            .text("title", mistakes)
+            .unwrap_or_else(|| stem(&file.name)),
         makes,
         kind: written(&fields, "kind", mistakes),
-        start: fields.get("start").and_then(|node| read_start(node, mistakes)),
-        add: fields.list("add").iter().filter_map(|node| read_addition(node, mistakes)).collect(),
+        start: fields
+            .get("start")
+            .and_then(|node| read_start(node, mistakes)),
+        add: fields
+            .list("add")
+            .iter()
+            .filter_map(|node| read_addition(node, mistakes))
+            .collect(),
         top_up,
         dilute,
         keeps,
@@ -117,27 +130,41 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
 /// `recipes/acetic-stop.yaml` is called acetic stop when it has no title.
 fn stem(name: &str) -> String {
     let last = name.rsplit(['/', '\\']).next().unwrap_or(name);
-    last.trim_end_matches(".yaml").trim_end_matches(".yml").replace(['-', '_'], " ")
+    last.trim_end_matches(".yaml")
+        .trim_end_matches(".yml")
+        .replace(['-', '_'], " ")
 }
 
-pub(super) fn written<T>(fields: &Fields<'_>, name: &str, mistakes: &mut Mistakes) -> Option<Written<T>>
+pub(super) fn written<T>(
+    fields: &Fields<'_>,
+    name: &str,
+    mistakes: &mut Mistakes,
+) -> Option<Written<T>>
 where
     T: std::str::FromStr,
     T::Err: std::fmt::Display,
 {
     let node = fields.get(name)?;
     let value = node.parse(mistakes)?;
-    Some(Written { value, place: node.place.clone() })
+    Some(Written {
+        value,
+        place: node.place.clone(),
+    })
 }
 
 fn read_start(node: &Node, mistakes: &mut Mistakes) -> Option<Start> {
     let fields = Fields::of(node, "a recipe's start", &["water", "at"], mistakes)?;
     fields.required("water", "750 mL", mistakes)?;
-    Some(Start { water: written(&fields, "water", mistakes)?, at: written(&fields, "at", mistakes) })
+    Some(Start {
+        water: written(&fields, "water", mistakes)?,
+        at: written(&fields, "at", mistakes),
+    })
 }
 
 fn read_use(fields: &Fields<'_>, mistakes: &mut Mistakes) -> (Option<Written<Dilution>>, Keeps) {
-    let Some(node) = fields.get("use") else { return (None, Keeps::default()) };
+    let Some(node) = fields.get("use") else {
+        return (None, Keeps::default());
+    };
     let Some(fields) = Fields::of(node, "a recipe's use", &["dilute", "keeps"], mistakes) else {
         return (None, Keeps::default());
     };
@@ -148,14 +175,22 @@ fn read_use(fields: &Fields<'_>, mistakes: &mut Mistakes) -> (Option<Written<Dil
             stock: times.parse("stock", mistakes),
             working: times.parse("working", mistakes),
         });
-    (written(&fields, "dilute", mistakes), keeps.unwrap_or_default())
+    (
+        written(&fields, "dilute", mistakes),
+        keeps.unwrap_or_default(),
+    )
 }
 
 /// `- metol: 2.5 g`, or `- {chemical: metol, amount: 2.5 g, note: …}`.
 fn read_addition(node: &Node, mistakes: &mut Mistakes) -> Option<Addition> {
     let long = matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some("chemical")));
     if long {
-        let fields = Fields::of(node, "an addition", &["chemical", "amount", "note"], mistakes)?;
+        let fields = Fields::of(
+            node,
+            "an addition",
+            &["chemical", "amount", "note"],
+            mistakes,
+        )?;
         fields.required("amount", "2.5 g", mistakes);
         let note = fields.text("note", mistakes);
         return Some(Addition {
@@ -165,27 +200,47 @@ fn read_addition(node: &Node, mistakes: &mut Mistakes) -> Option<Addition> {
         });
     }
     let Value::Map(pairs) = &node.value else {
-        mistakes.note(addition_mistake(&node.place, &format!("here stands {}", node.kind())));
+        mistakes.note(addition_mistake(
+            &node.place,
+            &format!("here stands {}", node.kind()),
+        ));
         return None;
     };
     let [(key, value)] = pairs.as_slice() else {
-        mistakes.note(addition_mistake(&node.place, "an addition names one chemical"));
+        mistakes.note(addition_mistake(
+            &node.place,
+            "an addition names one chemical",
+        ));
         return None;
     };
     let name = key.plain(mistakes)?.to_owned();
     if value.value == Value::Empty {
         let message = format!("`{name}` has no amount");
-        mistakes.note(Mistake::at(key.place.clone(), message, format!("write it like `{name}: 2.5 g`")));
+        mistakes.note(Mistake::at(
+            key.place.clone(),
+            message,
+            format!("write it like `{name}: 2.5 g`"),
+        ));
         return None;
     }
     let amount = value.parse(mistakes)?;
     Some(Addition {
-        chemical: Written { value: name, place: key.place.clone() },
-        amount: Written { value: amount, place: value.place.clone() },
+        chemical: Written {
+            value: name,
+            place: key.place.clone(),
+        },
+        amount: Written {
+            value: amount,
+            place: value.place.clone(),
+        },
         note: None,
     })
 }
 
 fn addition_mistake(place: &Place, message: &str) -> Mistake {
-    Mistake::at(place.clone(), message, "write each chemical on its own line, like `- metol: 2.5 g`")
+    Mistake::at(
+        place.clone(),
+        message,
+        "write each chemical on its own line, like `- metol: 2.5 g`",
+    )
 }

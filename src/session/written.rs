@@ -76,7 +76,8 @@ pub struct Air {
 }
 
 const FIELDS: &[&str] = &[
-    "title", "date", "people", "make", "wear", "air", "alone", "jars", "bench", "water", "scale", "note",
+    "title", "date", "people", "make", "wear", "air", "alone", "jars", "bench", "water", "scale",
+    "note",
 ];
 
 impl Session {
@@ -94,17 +95,32 @@ impl Session {
 
 fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Session> {
     let fields = Fields::of(node, "a session", FIELDS, mistakes)?;
-    let title = fields.text("title", mistakes).unwrap_or_else(|| "Mixing session".to_owned());
+    let title = fields
+        .text("title", mistakes)
+        .unwrap_or_else(|| "Mixing session".to_owned());
     fields.required("make", "[{recipe: acetic-stop, volume: 1 L}]", mistakes);
     Some(Session {
         file: Arc::clone(file),
         title,
         date: fields.get("date").and_then(|node| date(node, mistakes)),
-        people: fields.list("people").iter().filter_map(|node| person(node, mistakes)).collect(),
-        make: fields.list("make").iter().filter_map(|node| make(node, mistakes)).collect(),
+        people: fields
+            .list("people")
+            .iter()
+            .filter_map(|node| person(node, mistakes))
+            .collect(),
+        make: fields
+            .list("make")
+            .iter()
+            .filter_map(|node| make(node, mistakes))
+            .collect(),
         wear: texts(&fields, "wear", mistakes),
-        air: fields.get("air").and_then(|node| air(node, mistakes)).unwrap_or_default(),
-        alone: fields.get("alone").and_then(|node| yes_or_no(node, mistakes)),
+        air: fields
+            .get("air")
+            .and_then(|node| air(node, mistakes))
+            .unwrap_or_default(),
+        alone: fields
+            .get("alone")
+            .and_then(|node| yes_or_no(node, mistakes)),
         jars: texts(&fields, "jars", mistakes),
         bench: texts(&fields, "bench", mistakes),
         water: written(&fields, "water", mistakes),
@@ -113,12 +129,23 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
     })
 }
 
-pub(super) fn texts(fields: &Fields<'_>, name: &str, mistakes: &mut Mistakes) -> Vec<Written<String>> {
+pub(super) fn texts(
+    fields: &Fields<'_>,
+    name: &str,
+    mistakes: &mut Mistakes,
+) -> Vec<Written<String>> {
     let item = |node: &Node, mistakes: &mut Mistakes| {
         let value = node.plain(mistakes)?.to_owned();
-        Some(Written { value, place: node.place.clone() })
+        Some(Written {
+            value,
+            place: node.place.clone(),
+        })
     };
-    fields.list(name).iter().filter_map(|node| item(node, mistakes)).collect()
+    fields
+        .list(name)
+        .iter()
+        .filter_map(|node| item(node, mistakes))
+        .collect()
 }
 
 fn date(node: &Node, mistakes: &mut Mistakes) -> Option<NaiveDate> {
@@ -126,24 +153,41 @@ fn date(node: &Node, mistakes: &mut Mistakes) -> Option<NaiveDate> {
     let date = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d").ok();
     if date.is_none() {
         let message = format!("`{text}` is not a date");
-        mistakes.note(Mistake::at(node.place.clone(), message, "write year-month-day, like `2026-12-03`"));
+        mistakes.note(Mistake::at(
+            node.place.clone(),
+            message,
+            "write year-month-day, like `2026-12-03`",
+        ));
     }
     date
 }
 
 fn person(node: &Node, mistakes: &mut Mistakes) -> Option<Person> {
     if let Some(name) = node.text() {
-        return Some(Person { name: name.to_owned(), role: None, count: 1 });
+        return Some(Person {
+            name: name.to_owned(),
+            role: None,
+            count: 1,
+        });
     }
     let fields = Fields::of(node, "a person", &["name", "role", "count"], mistakes)?;
     fields.required("name", "Ilse", mistakes);
     let count = fields.parse("count", mistakes).unwrap_or(1);
     let role = fields.text("role", mistakes);
-    Some(Person { name: fields.text("name", mistakes)?, role, count })
+    Some(Person {
+        name: fields.text("name", mistakes)?,
+        role,
+        count,
+    })
 }
 
 fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
-    let fields = Fields::of(node, "a solution to make", &["recipe", "volume", "in", "into"], mistakes)?;
+    let fields = Fields::of(
+        node,
+        "a solution to make",
+        &["recipe", "volume", "in", "into"],
+        mistakes,
+    )?;
     fields.required("recipe", "acetic-stop", mistakes);
     let recipe = written(&fields, "recipe", mistakes);
     let make = Make {
@@ -152,17 +196,27 @@ fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
         into: written(&fields, "into", mistakes),
         recipe: recipe?,
     };
-    let nothing = make.volume.as_ref().is_some_and(|volume| volume.value.litres() <= 0.0);
+    let nothing = make
+        .volume
+        .as_ref()
+        .is_some_and(|volume| volume.value.litres() <= 0.0);
     if nothing {
         let message = "nothing would be made";
-        mistakes.note(Mistake::at(fields.place().clone(), message, "give the volume wanted, like `volume: 1 L`"));
+        mistakes.note(Mistake::at(
+            fields.place().clone(),
+            message,
+            "give the volume wanted, like `volume: 1 L`",
+        ));
     }
     Some(make)
 }
 
 pub(super) fn air(node: &Node, mistakes: &mut Mistakes) -> Option<Air> {
     let fields = Fields::of(node, "the air", &["fan", "window"], mistakes)?;
-    Some(Air { fan: written(&fields, "fan", mistakes), window: written(&fields, "window", mistakes) })
+    Some(Air {
+        fan: written(&fields, "fan", mistakes),
+        window: written(&fields, "window", mistakes),
+    })
 }
 
 pub(super) fn yes_or_no(node: &Node, mistakes: &mut Mistakes) -> Option<Written<bool>> {
@@ -172,16 +226,28 @@ pub(super) fn yes_or_no(node: &Node, mistakes: &mut Mistakes) -> Option<Written<
         "no" | "false" => false,
         _ => {
             let message = format!("`{text}` is neither yes nor no");
-            mistakes.note(Mistake::at(node.place.clone(), message, "write `yes` or `no`"));
+            mistakes.note(Mistake::at(
+                node.place.clone(),
+                message,
+                "write `yes` or `no`",
+            ));
             return None;
         }
     };
-    Some(Written { value, place: node.place.clone() })
+    Some(Written {
+        value,
+        place: node.place.clone(),
+    })
 }
 
 impl Session {
     /// The place of the whole file, for findings about what is missing from it.
     pub fn top(&self) -> Place {
-        Place { file: Arc::clone(&self.file), line: 1, column: 1, length: 1 }
+        Place {
+            file: Arc::clone(&self.file),
+            line: 1,
+            column: 1,
+            length: 1,
+        }
     }
 }

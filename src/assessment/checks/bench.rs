@@ -19,7 +19,11 @@ use super::{Context, listed};
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
     let parties = parties(context);
     let rules = context.catalogue.reactions();
-    rules.iter().filter_map(|rule| met(rule, &parties)).chain(rules.iter().filter_map(|rule| alone(rule, &parties))).collect()
+    rules
+        .iter()
+        .filter_map(|rule| met(rule, &parties))
+        .chain(rules.iter().filter_map(|rule| alone(rule, &parties)))
+        .collect()
 }
 
 /// Something that stands on the bench.
@@ -64,17 +68,28 @@ fn parties<'a>(context: &Context<'a>) -> Vec<Party<'a>> {
 
 fn bath(at: usize, solution: &Solution) -> Party<'_> {
     let chemicals = solution.additions().map(|(_, added)| &*added.jar).collect();
-    Party { name: &solution.title, chemicals, solution: Some(at), diluted: true }
+    Party {
+        name: &solution.title,
+        chemicals,
+        solution: Some(at),
+        diluted: true,
+    }
 }
 
 /// How much a pair weighs under a rule; `None` when it need not be said.
 fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severity> {
     let together_on_purpose = one.solution.is_some() && one.solution == other.solution;
-    let grave = rule.severity == Severity::Stop && matches!(rule.consequence.as_str(), "toxic gas" | "fire" | "explosive solid");
+    let grave = rule.severity == Severity::Stop
+        && matches!(
+            rule.consequence.as_str(),
+            "toxic gas" | "fire" | "explosive solid"
+        );
     match (together_on_purpose, one.diluted || other.diluted) {
         (true, true) => None,
         (true, false) => grave.then_some(Severity::Stop),
-        (false, true) if one.diluted && other.diluted => Some(rule.diluted.unwrap_or(rule.severity)),
+        (false, true) if one.diluted && other.diluted => {
+            Some(rule.diluted.unwrap_or(rule.severity))
+        }
         // A bath beside a jar of another recipe: the jars' own pair says it.
         (false, true) if one.solution.is_some() && other.solution.is_some() => None,
         (false, _) => Some(rule.severity),
@@ -82,7 +97,7 @@ fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severit
 }
 
 fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
-    let (mut a, mut b): (BTreeSet<&str>, BTreeSet<&str>) = Default::default();
+    let mut pairs: Vec<(&Party<'_>, &Party<'_>)> = Vec::new();
     let mut worst: Option<Severity> = None;
     for (at, one) in parties.iter().enumerate() {
         for other in &parties[at + 1..] {
@@ -95,27 +110,51 @@ fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
                 continue;
             }
             if let Some(severity) = weight(rule, first, second) {
-                a.insert(first.name);
-                b.insert(second.name);
+                pairs.push((first, second));
                 worst = worst.max(Some(severity));
             }
         }
     }
-    let names = |side: &BTreeSet<&str>| listed(&side.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>());
     let finding = Finding::new("meet/reaction", worst?, Subject::Session);
-    Some(told(finding, rule).fact("a", names(&a)).fact("b", names(&b)))
+    // Where the baths themselves meet, their jars need not be named again.
+    let baths_meet = |(first, second): &&(&Party<'_>, &Party<'_>)| first.diluted && second.diluted;
+    let of_jars = |(first, second): &&(&Party<'_>, &Party<'_>)| {
+        first.solution.is_some() && second.solution.is_some()
+    };
+    let told_by_baths = pairs.iter().any(|pair| baths_meet(&pair));
+    pairs = pairs
+        .iter()
+        .filter(|pair| !told_by_baths || baths_meet(pair) || !of_jars(pair))
+        .copied()
+        .collect();
+    let names = |side: Vec<&str>| {
+        let unique: BTreeSet<&str> = side.into_iter().collect();
+        listed(&unique.into_iter().map(str::to_owned).collect::<Vec<_>>())
+    };
+    let (a, b): (Vec<&str>, Vec<&str>) = pairs
+        .iter()
+        .map(|(first, second)| (first.name, second.name))
+        .unzip();
+    Some(told(finding, rule).fact("a", names(a)).fact("b", names(b)))
 }
 
 /// What turns dangerous without a partner.
 fn alone(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
     let condition = rule.alone.as_ref()?;
-    let names: BTreeSet<String> =
-        parties.iter().filter(|party| !party.diluted && party.any(|chemical| rule.is_a(chemical))).map(|party| party.name.to_owned()).collect();
+    let names: BTreeSet<String> = parties
+        .iter()
+        .filter(|party| !party.diluted && party.any(|chemical| rule.is_a(chemical)))
+        .map(|party| party.name.to_owned())
+        .collect();
     if names.is_empty() {
         return None;
     }
     let finding = Finding::new("meet/alone", rule.severity, Subject::Session);
-    Some(told(finding, rule).fact("a", listed(&names.into_iter().collect::<Vec<_>>())).fact("alone", condition.clone()))
+    Some(
+        told(finding, rule)
+            .fact("a", listed(&names.into_iter().collect::<Vec<_>>()))
+            .fact("alone", condition.clone()),
+    )
 }
 
 /// The facts every reaction tells.

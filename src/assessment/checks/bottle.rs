@@ -12,9 +12,13 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
     for solution in &context.plan.solutions {
         let Some(bottle) = &solution.storage else {
             findings.push(
-                Finding::new("store/not-stated", Severity::Note, Subject::Solution(solution.title.clone()))
-                    .fact("name", solution.title.clone())
-                    .place(&solution.place),
+                Finding::new(
+                    "store/not-stated",
+                    Severity::Note,
+                    Subject::Solution(solution.title.clone()),
+                )
+                .fact("name", solution.title.clone())
+                .place(&solution.place),
             );
             continue;
         };
@@ -28,11 +32,15 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
 fn too_small(solution: &Solution, bottle: &PlannedVessel) -> Option<Finding> {
     let total = bottle.total()?;
     (total < solution.volume).then(|| {
-        Finding::new("store/too-small", Severity::Attention, Subject::Solution(solution.title.clone()))
-            .fact("bottles", bottle.written.clone())
-            .fact("capacity", total.to_string())
-            .fact("volume", solution.volume.to_string())
-            .fact("name", solution.title.clone())
-            .place(&solution.place)
+        Finding::new(
+            "store/too-small",
+            Severity::Attention,
+            Subject::Solution(solution.title.clone()),
+        )
+        .fact("bottles", bottle.written.clone())
+        .fact("capacity", total.to_string())
+        .fact("volume", solution.volume.to_string())
+        .fact("name", solution.title.clone())
+        .place(&solution.place)
     })
 }

@@ -13,16 +13,30 @@ use super::Context;
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for written in &context.plan.wear {
-        let Some(item) = context.catalogue.wear_item(&written.value) else { continue };
+        let Some(item) = context.catalogue.wear_item(&written.value) else {
+            continue;
+        };
         let entries = context.catalogue.wear().not_enough.iter();
-        for entry in entries.filter(|entry| entry.item == item.id && concerns(context, entry) && !covered(context, item)) {
-            let severity = if item.against.is_empty() { Severity::Attention } else { Severity::Note };
+        for entry in entries.filter(|entry| {
+            entry.item == item.id && concerns(context, entry) && !covered(context, item)
+        }) {
+            let severity = if item.against.is_empty() {
+                Severity::Attention
+            } else {
+                Severity::Note
+            };
             findings.push(
                 Finding::new("wear/not-enough", severity, Subject::Session)
                     .fact("item", item.title.clone())
                     .fact("text", entry.text.clone())
-                    .fact("because", format!("it is worn here against {}", entry.against))
-                    .fact("advice", "keep it for what it stops, and add what stops this".to_owned())
+                    .fact(
+                        "because",
+                        format!("it is worn here against {}", entry.against),
+                    )
+                    .fact(
+                        "advice",
+                        "keep it for what it stops, and add what stops this".to_owned(),
+                    )
                     .place(&written.place)
                     .because(Basis::fact("what it does not stop", &entry.from)),
             );
@@ -33,7 +47,10 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
 
 fn concerns(context: &Context<'_>, entry: &NotEnough) -> bool {
     let here = |names: &[String]| {
-        context.chemicals.iter().any(|hazards| names.iter().any(|name| hazards.chemical.belongs_to(name)))
+        context
+            .chemicals
+            .iter()
+            .any(|hazards| names.iter().any(|name| hazards.chemical.belongs_to(name)))
     };
     entry.when.is_empty() || here(&entry.when)
 }
@@ -41,7 +58,12 @@ fn concerns(context: &Context<'_>, entry: &NotEnough) -> bool {
 /// Something better is worn on the same part: a shield over goggles is not a shield alone.
 fn covered(context: &Context<'_>, item: &WearItem) -> bool {
     let rank = |id: &str| {
-        context.catalogue.wear().ranks.values().find_map(|rank| Some((rank, rank.iter().position(|other| other == id)?)))
+        context
+            .catalogue
+            .wear()
+            .ranks
+            .values()
+            .find_map(|rank| Some((rank, rank.iter().position(|other| other == id)?)))
     };
     let goggles = |id: &str| id == "splash-goggles" || id == "gas-tight-goggles";
     context.plan.wear.iter().any(|other| {

@@ -13,7 +13,14 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
         .filter(|hazards| hazards.damages_eyes())
         .map(|hazards| hazards.chemical.name.clone())
         .collect();
-    [unknown(context), no_eyewash(context, &eyes), alone(context, &eyes)].into_iter().flatten().collect()
+    [
+        unknown(context),
+        no_eyewash(context, &eyes),
+        alone(context, &eyes),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn unknown(context: &Context<'_>) -> Option<Finding> {
@@ -26,7 +33,11 @@ fn unknown(context: &Context<'_>) -> Option<Finding> {
         ("responsible", setting.responsible.is_none()),
         ("alone", setting.alone.is_none()),
     ];
-    let missing: Vec<&str> = facts.into_iter().filter(|(_, missing)| *missing).map(|(name, _)| name).collect();
+    let missing: Vec<&str> = facts
+        .into_iter()
+        .filter(|(_, missing)| *missing)
+        .map(|(name, _)| name)
+        .collect();
     (!missing.is_empty()).then(|| {
         Finding::new("place/unknown", Severity::Attention, Subject::Session)
             .fact("missing", missing)
@@ -41,7 +52,10 @@ fn no_eyewash(context: &Context<'_>, eyes: &[String]) -> Option<Finding> {
             .place(&context.plan.top)
             .because(Basis::Fact {
                 what: "an eyewash within ten seconds".into(),
-                origin: crate::provenance::Origin::Published { reference: "ansi-z358-1".into(), at: String::new() },
+                origin: crate::provenance::Origin::Published {
+                    reference: "ansi-z358-1".into(),
+                    at: String::new(),
+                },
             })
     })
 }
@@ -55,8 +69,11 @@ fn alone(context: &Context<'_>, eyes: &[String]) -> Option<Finding> {
         .collect();
     let alone = context.plan.setting.alone? && !(eyes.is_empty() && deadly.is_empty());
     alone.then(|| {
-        let (severity, names) =
-            if deadly.is_empty() { (Severity::Attention, eyes) } else { (Severity::Stop, deadly.as_slice()) };
+        let (severity, names) = if deadly.is_empty() {
+            (Severity::Attention, eyes)
+        } else {
+            (Severity::Stop, deadly.as_slice())
+        };
         Finding::new("place/alone", severity, Subject::Session)
             .fact("deadly", !deadly.is_empty())
             .fact("names", listed(names))

@@ -24,14 +24,23 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
                     .place(&solution.place),
             );
         }
-        for (step, added) in solution.additions().filter(|(_, added)| added.density_assumed) {
-            let Amount::Volume(volume) = added.amount else { continue };
+        for (step, added) in solution
+            .additions()
+            .filter(|(_, added)| added.density_assumed)
+        {
+            let Amount::Volume(volume) = added.amount else {
+                continue;
+            };
             findings.push(
-                Finding::new("chemical/density-assumed", Severity::Note, Subject::Step(solution.title.clone(), step.number))
-                    .fact("name", added.jar.name.clone())
-                    .fact("amount", volume.to_string())
-                    .fact("mass", added.mass.to_string())
-                    .place(&step.place),
+                Finding::new(
+                    "chemical/density-assumed",
+                    Severity::Note,
+                    Subject::Step(solution.title.clone(), step.number),
+                )
+                .fact("name", added.jar.name.clone())
+                .fact("amount", volume.to_string())
+                .fact("mass", added.mass.to_string())
+                .place(&step.place),
             );
         }
     }

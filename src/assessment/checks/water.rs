@@ -9,19 +9,36 @@ const NEEDS_CLEAN_WATER: [&str; 2] = ["silver", "gold-silver-platinum"];
 
 /// Solutions of silver and noble metals in anything but distilled or deionised water.
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
-    let water = context.plan.setting.water.as_ref().map(|water| water.value.to_lowercase());
-    let clean = water.as_ref().is_some_and(|water| ["distilled", "deionised", "deionized", "demineralised"].iter().any(|word| water.contains(word)));
+    let water = context
+        .plan
+        .setting
+        .water
+        .as_ref()
+        .map(|water| water.value.to_lowercase());
+    let clean = water.as_ref().is_some_and(|water| {
+        ["distilled", "deionised", "deionized", "demineralised"]
+            .iter()
+            .any(|word| water.contains(word))
+    });
     if clean {
         return Vec::new();
     }
     let groups = NEEDS_CLEAN_WATER.map(str::to_owned);
-    let solutions = context.plan.solutions.iter().filter(|solution| solution.holds(&groups));
+    let solutions = context
+        .plan
+        .solutions
+        .iter()
+        .filter(|solution| solution.holds(&groups));
     solutions
         .map(|solution| {
-            Finding::new("place/water", Severity::Attention, Subject::Solution(solution.title.clone()))
-                .fact("name", solution.title.clone())
-                .fact("water", water.clone())
-                .place(&solution.place)
+            Finding::new(
+                "place/water",
+                Severity::Attention,
+                Subject::Solution(solution.title.clone()),
+            )
+            .fact("name", solution.title.clone())
+            .fact("water", water.clone())
+            .place(&solution.place)
         })
         .collect()
 }

@@ -16,17 +16,31 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
     for step in context.wear {
         for (part, needs) in &step.needs {
             for need in needs.iter().filter(|need| !need.met) {
-                missing.entry((*part, &need.items)).or_default().push((&step.title, need));
+                missing
+                    .entry((*part, &need.items))
+                    .or_default()
+                    .push((&step.title, need));
             }
         }
     }
-    missing.into_iter().map(|((part, items), asked)| finding(context, part, items, &asked)).collect()
+    missing
+        .into_iter()
+        .map(|((part, items), asked)| finding(context, part, items, &asked))
+        .collect()
 }
 
-fn finding(context: &Context<'_>, part: Part, items: &[String], asked: &[(&str, &Need)]) -> Finding {
+fn finding(
+    context: &Context<'_>,
+    part: Part,
+    items: &[String],
+    asked: &[(&str, &Need)],
+) -> Finding {
     let mut steps: Vec<String> = asked.iter().map(|(step, _)| (*step).to_owned()).collect();
     steps.dedup();
-    let mut for_chemicals: Vec<String> = asked.iter().flat_map(|(_, need)| need.chemicals.clone()).collect();
+    let mut for_chemicals: Vec<String> = asked
+        .iter()
+        .flat_map(|(_, need)| need.chemicals.clone())
+        .collect();
     for_chemicals.sort();
     for_chemicals.dedup();
     let mut because: Vec<String> = asked.iter().map(|(_, need)| need.text.clone()).collect();
@@ -34,7 +48,10 @@ fn finding(context: &Context<'_>, part: Part, items: &[String], asked: &[(&str, 
     if !for_chemicals.is_empty() {
         because.push(format!("({})", listed(&for_chemicals)));
     }
-    let titles: Vec<String> = items.iter().filter_map(|id| Some(context.catalogue.wear_item(id)?.title.clone())).collect();
+    let titles: Vec<String> = items
+        .iter()
+        .filter_map(|id| Some(context.catalogue.wear_item(id)?.title.clone()))
+        .collect();
     let mut finding = Finding::new("wear/missing", severity(context, part), Subject::Session)
         .fact("step", listed(&steps))
         .fact("needed", titles.join(", or "))
@@ -48,6 +65,13 @@ fn finding(context: &Context<'_>, part: Part, items: &[String], asked: &[(&str, 
 
 /// Eyes that can be lost are worth stopping for; the rest is a reminder to be acted on.
 fn severity(context: &Context<'_>, part: Part) -> Severity {
-    let blinding = context.chemicals.iter().any(|hazards| hazards.damages_eyes());
-    if part == Part::Eyes && blinding { Severity::Stop } else { Severity::Attention }
+    let blinding = context
+        .chemicals
+        .iter()
+        .any(|hazards| hazards.damages_eyes());
+    if part == Part::Eyes && blinding {
+        Severity::Stop
+    } else {
+        Severity::Attention
+    }
 }
