@@ -8,8 +8,10 @@
 
 mod check;
 mod error;
+mod medium;
 mod output;
 mod report;
+mod sheet;
 mod workspace;
 
 use std::path::PathBuf;
@@ -38,6 +40,7 @@ struct Arguments {
 #[derive(Subcommand)]
 enum Command {
     Check(check::Check),
+    Sheet(sheet::Sheet),
 }
 
 /// Runs the program with the arguments it was given.
@@ -46,6 +49,7 @@ pub fn run() -> ExitCode {
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
         Command::Check(check) => check.run(workspace),
+        Command::Sheet(sheet) => sheet.run(workspace),
     };
     result.unwrap_or_else(|error| {
         report::error(&error);
