@@ -1,6 +1,6 @@
 //! Blocks → pieces of a given width.
 
-use super::columns::{Column, GUTTER, padding, row};
+use super::columns::{Column, GUTTER, padding, room, row};
 use super::lines::Measured;
 use super::piece::{Piece, kept_together, stack};
 use super::style::{ACT, READ, SIGNAL, Style, TITLE};
@@ -110,7 +110,7 @@ impl Flow<'_> {
     }
 
     fn row_of(&self, columns: Vec<Column>, new_page: bool) -> Vec<Piece> {
-        let mut pieces = row(columns, self.page_height);
+        let mut pieces = row(columns, room(self.page_height, self.style.air));
         if let Some(first) = pieces.first_mut() {
             first.new_page = new_page;
         }
@@ -122,6 +122,7 @@ impl Flow<'_> {
         let padding = padding(frame, self.style.air);
         let inside = Flow {
             width: width - 2.0 * padding.0,
+            page_height: room(self.page_height, self.style.air),
             ..*self
         };
         Column {

@@ -60,12 +60,17 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
     };
 
     let mut pieces = Vec::new();
-    let head = head.map(|cells| Rc::new(sheet.head(&cells)));
-    pieces.extend(head.as_deref().cloned());
+    let head = head.map(|cells| sheet.head(&cells)).unwrap_or_default();
+    let repeated = head
+        .first()
+        .filter(|head| head.with_next)
+        .cloned()
+        .map(Rc::new);
+    pieces.extend(head);
     for cells in &rows {
         for piece in sheet.row(cells) {
             pieces.push(Piece {
-                head: head.clone(),
+                head: repeated.clone(),
                 ..piece
             });
         }
@@ -184,14 +189,18 @@ impl Sheet<'_> {
         most * self.setting.style.air.max(0.6)
     }
 
-    fn head(&self, cells: &[Measured]) -> Piece {
+    /// The head, in parts like any row if it is too high to be repeated.
+    fn head(&self, cells: &[Measured]) -> Vec<Piece> {
         let mut piece = self.placed(self.set(cells), 3.0);
+        if piece.height > self.setting.page_height / 4.0 {
+            return self.row(cells);
+        }
         piece.with_next = true;
         let area = self.area(0.0, piece.height);
-        piece.behind(vec![Mark::Area {
+        vec![piece.behind(vec![Mark::Area {
             area,
             ink: Ink::Shade,
-        }])
+        }])]
     }
 
     /// A row, in parts if no page could hold it whole.
