@@ -50,10 +50,16 @@ fn covered(mark: &Mark) -> Area {
         } => Area {
             x: *x,
             y: y - CAPITAL * size,
-            width: face.width(text, *size),
+            width: face.width(text.trim_end(), *size),
             height: CAPITAL * size,
         },
         Mark::Area { area, .. } | Mark::Frame { area, .. } | Mark::Picture { area, .. } => *area,
+        Mark::Begin(_) | Mark::End => Area {
+            x: MARGIN,
+            y: MARGIN,
+            width: 0.0,
+            height: 0.0,
+        },
     }
 }
 
@@ -116,7 +122,7 @@ fn types_are_large_enough() {
     for mark in a4.pages.iter().flat_map(|page| &page.marks) {
         if let Mark::Text { type_, text, .. } = mark {
             sizes.insert((type_.size * 10.0) as u32);
-            match text.as_str() {
+            match text.trim_end() {
                 "Danger" | "Warning" => assert_eq!(type_.size, 26.0),
                 "1500 mL" => assert_eq!(type_.size, 17.0),
                 "nitrile" => assert_eq!(type_.size, 12.0),
@@ -369,6 +375,64 @@ fn the_file_can_be_read_by_others() {
     for phrase in required {
         assert!(text.contains(phrase), "{phrase} not in {text}");
     }
+}
+
+/// ISO 32000-1, 14.7 and 14.8: headings, tables and pictograms are told apart, and every part
+/// of the content that is numbered is in the tree.
+#[test]
+fn those_who_hear_the_page_get_all_of_it() {
+    let bytes = render::pdf(&document(SHEET), &pictograms(), Paper::A4, 0).unwrap();
+    let file = lopdf::Document::load_mem(&bytes).unwrap();
+    let catalog = file.catalog().unwrap();
+    assert!(catalog.has(b"Lang") && catalog.has(b"StructTreeRoot"));
+    let elements: Vec<&lopdf::Dictionary> = file
+        .objects
+        .values()
+        .filter_map(|object| object.as_dict().ok())
+        .filter(|object| object.has_type(b"StructElem"))
+        .collect();
+    let of = |kind: &[u8]| -> Vec<&lopdf::Dictionary> {
+        let kind_of =
+            |element: &lopdf::Dictionary| element.get(b"S").unwrap().as_name().unwrap() == kind;
+        elements
+            .iter()
+            .copied()
+            .filter(|element| kind_of(element))
+            .collect()
+    };
+    assert_eq!(
+        (of(b"H1").len(), of(b"Table").len(), of(b"Figure").len()),
+        (1, 5, 6)
+    );
+    for figure in of(b"Figure") {
+        let words = figure.get(b"Alt").unwrap().as_str().unwrap();
+        let units: Vec<u16> = words[2..]
+            .chunks(2)
+            .map(|pair| u16::from_be_bytes([pair[0], pair[1]]))
+            .collect();
+        assert!(String::from_utf16(&units).unwrap().starts_with("GHS0"));
+    }
+    let in_tree: usize = elements
+        .iter()
+        .flat_map(|element| element.get(b"K").unwrap().as_array().unwrap())
+        .filter(|kid| kid.as_dict().is_ok_and(|kid| kid.has(b"MCID")))
+        .count();
+    let in_content: usize = file
+        .get_pages()
+        .values()
+        .map(|page| {
+            let content = file.get_and_decode_page_content(*page).unwrap();
+            content
+                .operations
+                .iter()
+                .filter(|operation| operation.operator == "BDC")
+                .count()
+        })
+        .sum();
+    assert!(
+        in_tree > 50 && in_tree == in_content,
+        "{in_tree} and {in_content}"
+    );
 }
 
 fn check_font(file: &lopdf::Document, font: &lopdf::Dictionary) {

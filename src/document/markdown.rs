@@ -174,7 +174,7 @@ impl<'a> Reader<'a> {
 
     fn read_facts(&mut self, start: usize) -> Result<()> {
         let mut text = String::new();
-        while let Some((event, _)) = self.events.next() {
+        for (event, _) in self.events.by_ref() {
             match event {
                 Event::End(_) => break,
                 Event::Text(part) => text.push_str(&part),

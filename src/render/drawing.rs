@@ -36,12 +36,34 @@ impl Pictograms {
             .map(Pictograms)
     }
 
-    pub fn get(&self, name: &str) -> Option<&Drawing> {
-        self.0.get(name)
+    /// # Errors
+    ///
+    /// If there is none of that name.
+    pub fn get(&self, name: &str) -> Result<&Drawing, UnknownPictogram> {
+        self.0.get(name).ok_or_else(|| UnknownPictogram {
+            name: name.to_string(),
+            known: self.0.keys().cloned().collect(),
+        })
     }
 }
 
-/// A drawing that cannot be read.
+/// A document names a pictogram there is none of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UnknownPictogram {
+    pub name: String,
+    pub known: Vec<String>,
+}
+
+impl fmt::Display for UnknownPictogram {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (name, known) = (&self.name, self.known.join(", "));
+        write!(f, "there is no pictogram `{name}`; there are {known}")
+    }
+}
+
+impl std::error::Error for UnknownPictogram {}
+
+/// A file that is not a drawing understood here.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrawingError {
     pub name: String,

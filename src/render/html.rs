@@ -10,7 +10,7 @@ use crate::document::blocks::*;
 
 const STYLE: &str = include_str!("page.css");
 
-/// A document as a self-contained HTML page.
+/// A document as a self-contained HTML page. A pictogram there is none of is given in words.
 pub fn html(document: &Document, pictograms: &Pictograms) -> String {
     let facts = &document.facts;
     let mut page = Writer {
@@ -234,7 +234,7 @@ impl Writer<'_> {
 
     fn picture(&mut self, picture: &Picture) {
         let words = escape(&picture.words);
-        let Some(drawing) = self.pictograms.get(&picture.name) else {
+        let Ok(drawing) = self.pictograms.get(&picture.name) else {
             let _ = write!(self.out, "<span class=\"picture\">{words}</span>");
             return;
         };

@@ -2,10 +2,10 @@
 
 use super::columns::{Column, GUTTER, padding, room, row};
 use super::lines::Measured;
-use super::piece::{Piece, kept_together, stack};
+use super::piece::{Piece, kept_together, stack, tag};
 use super::style::{ACT, READ, SIGNAL, Style, TITLE};
 use super::table::{Setting, table};
-use super::{Area, Ink, Mark};
+use super::{Area, Ink, Mark, Tag};
 use crate::document::blocks::{Align, Block, Frame, Inline, Item, List, Section, Table, Width};
 
 /// What every block needs to know of the page it will stand on.
@@ -58,7 +58,7 @@ impl Flow<'_> {
     fn block(&self, block: &Block) -> Vec<Piece> {
         match block {
             Block::Section(section) => self.section(section),
-            Block::Paragraph(inlines) => self.paragraph(inlines, self.style),
+            Block::Paragraph(inlines) => self.paragraph(inlines, self.style, Tag::Paragraph),
             Block::List(list) => self.list(list),
             Block::Table(content) => self.table(content),
             Block::Quote(blocks) => self.quote(blocks),
@@ -174,15 +174,19 @@ impl Flow<'_> {
     fn heading(&self, section: &Section) -> Vec<Piece> {
         let size = heading_size(section, self.style);
         let style = self.style.heading(size);
-        let mut pieces = self.paragraph(&section.heading, style);
+        let mut pieces = self.paragraph(&section.heading, style, Tag::Heading(section.level));
         pieces.iter_mut().for_each(|piece| piece.with_next = true);
         pieces
     }
 
-    fn paragraph(&self, inlines: &[Inline], style: Style) -> Vec<Piece> {
+    fn paragraph(&self, inlines: &[Inline], style: Style, what: Tag) -> Vec<Piece> {
         let lines = Measured::new(inlines, style).lines(self.width, Align::Left);
-        let mut lines: Vec<Piece> = lines.into_iter().map(Piece::of_line).collect();
-        // Up to five lines stay together; of a longer paragraph the first and last two do.
+        let lines = lines.into_iter().map(Piece::of_line).collect();
+        tag(self.kept_lines(lines), what)
+    }
+
+    /// Up to five lines stay together; of a longer paragraph the first and last two do.
+    fn kept_lines(&self, mut lines: Vec<Piece>) -> Vec<Piece> {
         if lines.len() <= 5 {
             return kept_together(lines, self.page_height);
         }
@@ -209,13 +213,13 @@ impl Flow<'_> {
         let indent = widest + self.style.size * 0.5;
         let mut pieces = Vec::new();
         for (item, marker) in list.items.iter().zip(markers) {
-            let mut item = self.item(item, marker, indent);
+            let mut item = tag(self.item(item, marker, indent), Tag::Item);
             if let (Some(first), false) = (item.first_mut(), pieces.is_empty()) {
                 first.space = self.style.size * 0.25 * self.style.air;
             }
             pieces.append(&mut item);
         }
-        pieces
+        tag(pieces, Tag::List)
     }
 
     fn item(&self, item: &Item, marker: String, indent: f64) -> Vec<Piece> {

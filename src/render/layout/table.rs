@@ -4,9 +4,9 @@ use std::iter::zip;
 use std::rc::Rc;
 
 use super::lines::{Line, Measured};
-use super::piece::{Piece, pour};
+use super::piece::{Piece, pour, tag};
 use super::style::{ACT, READ, Style, TITLE};
-use super::{Area, Ink, Mark};
+use super::{Area, Ink, Mark, Tag};
 use crate::document::blocks::{Align, Cell, Table, stands_alone};
 use crate::render::widths::{levelled, spread};
 
@@ -61,21 +61,25 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
 
     let mut pieces = Vec::new();
     let head = head.map(|cells| sheet.head(&cells)).unwrap_or_default();
-    let repeated = head
-        .first()
-        .filter(|head| head.with_next)
-        .cloned()
-        .map(Rc::new);
+    let repeated = repeated(&head).map(Rc::new);
     pieces.extend(head);
     for cells in &rows {
-        for piece in sheet.row(cells) {
+        for piece in sheet.row(cells, Tag::Cell) {
             pieces.push(Piece {
                 head: repeated.clone(),
                 ..piece
             });
         }
     }
-    pieces
+    tag(pieces, Tag::Table)
+}
+
+/// The head as it stands above the rows on a later page, where it has been said before.
+fn repeated(head: &[Piece]) -> Option<Piece> {
+    let mut head = head.first().filter(|head| head.with_next)?.clone();
+    head.marks
+        .retain(|mark| !matches!(mark, Mark::Begin(_) | Mark::End));
+    tag(vec![head], Tag::Artifact).pop()
 }
 
 fn measured_head(table: &Table, style: Style) -> Option<Vec<Measured>> {
@@ -191,9 +195,9 @@ impl Sheet<'_> {
 
     /// The head, in parts like any row if it is too high to be repeated.
     fn head(&self, cells: &[Measured]) -> Vec<Piece> {
-        let mut piece = self.placed(self.set(cells), 3.0);
+        let mut piece = self.placed(self.set(cells), 3.0, Tag::HeadCell);
         if piece.height > self.setting.page_height / 4.0 {
-            return self.row(cells);
+            return self.row(cells, Tag::HeadCell);
         }
         piece.with_next = true;
         let area = self.area(0.0, piece.height);
@@ -204,19 +208,19 @@ impl Sheet<'_> {
     }
 
     /// A row, in parts if no page could hold it whole.
-    fn row(&self, cells: &[Measured]) -> Vec<Piece> {
+    fn row(&self, cells: &[Measured], what: Tag) -> Vec<Piece> {
         let above = self.above_and_below();
         let room = self.setting.page_height / 2.0 - 2.0 * above;
         let mut cells = self.set(cells);
         let tallest = cells.iter().map(|lines| height(lines)).fold(0.0, f64::max);
         if tallest > room {
-            return self.parts(cells, room);
+            return self.parts(cells, room, what);
         }
         align_first_lines(&mut cells);
-        vec![self.ruled(self.placed(cells, above))]
+        vec![self.ruled(self.placed(cells, above, what))]
     }
 
-    fn parts(&self, cells: Vec<Vec<Line>>, room: f64) -> Vec<Piece> {
+    fn parts(&self, cells: Vec<Vec<Line>>, room: f64, what: Tag) -> Vec<Piece> {
         let mut columns: Vec<_> = cells
             .into_iter()
             .map(|lines| pour(lines.into_iter().map(Piece::of_line).collect(), room).into_iter())
@@ -235,7 +239,7 @@ impl Sheet<'_> {
                 };
                 pieces.unwrap_or_default().into_iter().map(line).collect()
             });
-            parts.push(self.ruled(self.placed(lines.collect(), self.above_and_below())));
+            parts.push(self.ruled(self.placed(lines.collect(), self.above_and_below(), what)));
         }
     }
 
@@ -248,20 +252,24 @@ impl Sheet<'_> {
             .collect()
     }
 
-    fn placed(&self, cells: Vec<Vec<Line>>, above: f64) -> Piece {
+    fn placed(&self, cells: Vec<Vec<Line>>, above: f64, what: Tag) -> Piece {
         let mut piece = Piece::default();
+        piece.marks.push(Mark::Begin(Tag::Row));
         let mut x = SIDE;
         for (lines, width) in cells.into_iter().zip(&self.widths) {
             let mut y = above;
+            piece.marks.push(Mark::Begin(what));
             for line in lines {
                 piece
                     .marks
                     .extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
                 y += line.height;
             }
+            piece.marks.push(Mark::End);
             piece.height = piece.height.max(y + above);
             x += width;
         }
+        piece.marks.push(Mark::End);
         piece
     }
 

@@ -4,23 +4,28 @@
 //! by number, and the file says which character each stands for, so text can be searched
 //! and copied.
 
-use std::collections::{BTreeMap, BTreeSet};
+mod fonts;
+mod tags;
+
 use std::fmt;
 
 use kurbo::{Affine, PathEl};
 use printpdf::{
-    Color, DictItem, FontId, FontMetrics, Line, LineCapStyle, LineJoinStyle, LinePoint, Mm,
-    OffsetDateTime, Op, PaintMode, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
-    PdfSaveOptions, Point, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, WindingOrder,
+    Color, DictItem, Line, LineCapStyle, LineJoinStyle, LinePoint, OffsetDateTime, Op, PaintMode,
+    PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Point, Polygon, PolygonRing, Pt,
+    Rect, Rgb, TextItem, WindingOrder,
 };
 
-use super::drawing::{Colour, Drawing, Pictograms, Shape, Stroke};
-use super::layout::{Area, Face, Mark, Page, Pages, Type};
+use self::fonts::{characters_used, drawn, embedded_font, font_id};
+use self::tags::Tags;
+use super::drawing::{Colour, Drawing, Pictograms, Shape, Stroke, UnknownPictogram};
+use super::layout::{Area, Mark, Page, Pages, Type};
 use crate::document::blocks::Facts;
 
 /// A page that cannot be drawn.
 #[derive(Debug)]
 pub enum PaintError {
+    Pictogram(UnknownPictogram),
     Font(subsetter::Error),
     Write(std::io::Error),
 }
@@ -28,6 +33,7 @@ pub enum PaintError {
 impl fmt::Display for PaintError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            PaintError::Pictogram(unknown) => unknown.fmt(f),
             PaintError::Font(error) => write!(f, "cannot cut a font down: {error}"),
             PaintError::Write(error) => write!(f, "cannot write the PDF: {error}"),
         }
@@ -40,7 +46,7 @@ impl std::error::Error for PaintError {}
 ///
 /// # Errors
 ///
-/// If a font cannot be cut down to the characters used.
+/// If a picture is of no known pictogram, or a font cannot be cut down.
 pub fn paint(
     pages: &Pages,
     facts: &Facts,
@@ -49,7 +55,7 @@ pub fn paint(
 ) -> Result<Vec<u8>, PaintError> {
     let mut pdf = PdfDocument::new(&facts.title);
     if let Ok(date) = OffsetDateTime::from_unix_timestamp(written) {
-        pdf.metadata.info.creation_date = date.clone();
+        pdf.metadata.info.creation_date = date;
         pdf.metadata.info.modification_date = date;
     }
     pdf.metadata.info.producer = concat!("wetside ", env!("CARGO_PKG_VERSION")).into();
@@ -58,132 +64,104 @@ pub fn paint(
         pdf.resources.fonts.map.insert(font_id(face), font);
     }
     let (width, height) = pages.paper.size();
-    let size = (Mm::from(Pt(width as f32)), Mm::from(Pt(height as f32)));
+    let mut brush = Brush {
+        page_height: height,
+        pictograms,
+        tags: Tags::new(),
+        ops: Vec::new(),
+    };
+    let (width, height) = (Pt(width as f32).into(), Pt(height as f32).into());
     for page in &pages.pages {
-        let ops = Brush {
-            page_height: height,
-            pictograms,
-            ops: Vec::new(),
-        }
-        .page(page);
-        pdf.pages.push(PdfPage::new(size.0, size.1, ops));
+        let ops = brush.page(page).map_err(PaintError::Pictogram)?;
+        pdf.pages.push(PdfPage::new(width, height, ops));
     }
-    write(&pdf, &facts.language)
+    write(&pdf, &brush.tags, &facts.language)
 }
 
-fn write(pdf: &PdfDocument, language: &str) -> Result<Vec<u8>, PaintError> {
-    let mut objects = pdf.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
-    objects.version = "1.7".into();
-    // Two files are told apart by what is in them; the identifier made here differs from run
-    // to run.
-    objects.trailer.remove(b"ID");
+fn write(pdf: &PdfDocument, tags: &Tags, language: &str) -> Result<Vec<u8>, PaintError> {
+    let mut file = pdf.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
+    file.version = "1.7".into();
+    // The identifier made here differs from run to run; the file is told by what is in it.
+    file.trailer.remove(b"ID");
+    let pages: Vec<_> = file.get_pages().into_values().collect();
+    for (index, page) in pages.iter().enumerate() {
+        if let Ok(page) = file.get_dictionary_mut(*page) {
+            page.set("StructParents", tags::integer(index).to_lopdf());
+            page.set("Tabs", "S");
+        }
+    }
     // The page makes no claim to a prepress standard.
-    if let Ok(info) = objects
+    if let Ok(info) = file
         .trailer
         .get(b"Info")
         .and_then(|info| info.as_reference())
-        && let Ok(info) = objects.get_dictionary_mut(info)
+        && let Ok(info) = file.get_dictionary_mut(info)
     {
         info.remove(b"GTS_PDFXVersion");
     }
-    if let Ok(catalog) = objects.catalog_mut() {
-        let data = language.as_bytes().to_vec();
-        catalog.set(
-            "Lang",
-            DictItem::String {
-                data,
-                literal: true,
-            }
-            .to_lopdf(),
-        );
+    let root = file.max_id + 1;
+    let numbers: Vec<u32> = pages.iter().map(|(number, _)| *number).collect();
+    for object in tags.objects(root, &numbers) {
+        file.add_object(object.to_lopdf());
     }
-    objects.compress();
+    if let Ok(catalog) = file.catalog_mut() {
+        let marked = tags::dictionary([("Marked", DictItem::Bool(true))]);
+        let preferences = tags::dictionary([("DisplayDocTitle", DictItem::Bool(true))]);
+        catalog.set("Lang", tags::text(language).to_lopdf());
+        catalog.set("MarkInfo", marked.to_lopdf());
+        catalog.set("StructTreeRoot", tags::reference(root).to_lopdf());
+        catalog.set("ViewerPreferences", preferences.to_lopdf());
+    }
+    file.compress();
     let mut bytes = Vec::new();
-    objects.save_to(&mut bytes).map_err(PaintError::Write)?;
+    file.save_modern(&mut bytes).map_err(PaintError::Write)?;
     Ok(bytes)
-}
-
-fn characters_used(pages: &Pages) -> BTreeMap<Face, BTreeSet<char>> {
-    let mut used: BTreeMap<Face, BTreeSet<char>> = BTreeMap::new();
-    for mark in pages.pages.iter().flat_map(|page| &page.marks) {
-        if let Mark::Text { type_, text, .. } = mark {
-            used.entry(type_.face)
-                .or_default()
-                .extend(text.chars().map(drawn));
-        }
-    }
-    used
-}
-
-/// Spaces that do not break look and are found like any other.
-fn drawn(c: char) -> char {
-    match c {
-        '\u{A0}' => ' ',
-        '\u{2011}' => '‐',
-        c => c,
-    }
-}
-
-fn font_id(face: Face) -> FontId {
-    FontId(format!("{face:?}"))
-}
-
-/// A font file with the glyphs of these characters and no others.
-fn embedded_font(face: Face, characters: &BTreeSet<char>) -> Result<ParsedFont, subsetter::Error> {
-    let font = face.parsed();
-    let mut glyphs = subsetter::GlyphRemapper::new();
-    let mut codes = BTreeMap::new();
-    let mut widths = BTreeMap::new();
-    for c in characters {
-        let glyph = font.glyph_index(*c).unwrap_or_default();
-        let code = glyphs.remap(glyph.0);
-        codes.insert(u32::from(*c), code);
-        widths.insert(code, font.glyph_hor_advance(glyph).unwrap_or_default());
-    }
-    let bytes = subsetter::subset(face.bytes(), 0, &glyphs)?;
-    // Six capital letters and a plus mark a font that is not whole (ISO 32000-1, 9.6.4).
-    let name = Some(format!("WETSID+{}", face.name()));
-    let metrics = FontMetrics {
-        ascent: font.ascender(),
-        descent: font.descender(),
-    };
-    let units = font.units_per_em();
-    let mut parsed = ParsedFont::with_glyph_data(bytes, 0, name, codes, widths, units, metrics);
-    let bounds = font.global_bounding_box();
-    parsed.pdf_font_metrics.x_min = bounds.x_min;
-    parsed.pdf_font_metrics.y_min = bounds.y_min;
-    parsed.pdf_font_metrics.x_max = bounds.x_max;
-    parsed.pdf_font_metrics.y_max = bounds.y_max;
-    parsed.pdf_font_metrics.us_weight_class = font.weight().to_number();
-    Ok(parsed)
 }
 
 struct Brush<'a> {
     page_height: f64,
     pictograms: &'a Pictograms,
+    tags: Tags,
     ops: Vec<Op>,
 }
 
 impl Brush<'_> {
-    fn page(mut self, page: &Page) -> Vec<Op> {
+    fn page(&mut self, page: &Page) -> Result<Vec<Op>, UnknownPictogram> {
+        self.tags.start_page();
         for mark in &page.marks {
-            match mark {
-                Mark::Text { x, y, type_, text } => self.text(*x, *y, *type_, text),
-                Mark::Area { area, ink } => self.area(*area, ink.colour()),
-                Mark::Frame {
-                    area,
-                    thickness,
-                    ink,
-                } => {
-                    self.frame(*area, *thickness, ink.colour());
-                }
-                Mark::Picture { area, name } => match self.pictograms.get(name) {
-                    Some(drawing) => self.drawing(*area, drawing),
-                    None => self.frame(*area, 1.0, Colour::BLACK),
-                },
+            self.mark(mark)?;
+        }
+        self.tags.finish(&mut self.ops);
+        Ok(std::mem::take(&mut self.ops))
+    }
+
+    fn mark(&mut self, mark: &Mark) -> Result<(), UnknownPictogram> {
+        match mark {
+            Mark::Begin(tag) => self.tags.begin(*tag),
+            Mark::End => self.tags.end(),
+            Mark::Text { x, y, type_, text } => {
+                self.tags.text(&mut self.ops);
+                self.text(*x, *y, *type_, text);
+            }
+            Mark::Area { area, ink } => {
+                self.tags.artifact(&mut self.ops);
+                self.area(*area, ink.colour());
+            }
+            Mark::Frame {
+                area,
+                thickness,
+                ink,
+            } => {
+                self.tags.artifact(&mut self.ops);
+                self.frame(*area, *thickness, ink.colour());
+            }
+            Mark::Picture { area, name, words } => {
+                let drawing = self.pictograms.get(name)?;
+                self.tags.picture(words, &mut self.ops);
+                self.drawing(*area, drawing);
             }
         }
-        self.ops
+        Ok(())
     }
 
     fn text(&mut self, x: f64, y: f64, type_: Type, text: &str) {
