@@ -278,7 +278,7 @@ fn part() -> impl Strategy<Value = String> {
         let line = |(depth, name): (usize, String)| format!("{}- {name}\n", "  ".repeat(depth));
         items.into_iter().map(line).collect()
     });
-    let table = (1..9usize, 0..12usize).prop_flat_map(|(columns, rows)| {
+    let table = (1..14usize, 0..12usize).prop_flat_map(|(columns, rows)| {
         prop::collection::vec(prop::collection::vec(name(), columns), rows + 1).prop_map(|cells| {
             let row = |cells: &Vec<String>| format!("| {} |\n", cells.join(" | "));
             let rule = format!("|{}\n", "--:|".repeat(cells[0].len()));

@@ -3,12 +3,15 @@
 //! Lengths are points (1/72 inch) from the top left corner of the page, y downward. Nothing
 //! is drawn here: [`Pages`] is plain data, and its `Display` is what the tests compare.
 
+mod column_widths;
 mod columns;
 mod flow;
 mod lines;
+mod lists;
 mod measure;
 mod pages;
 mod piece;
+mod sections;
 mod style;
 mod table;
 
