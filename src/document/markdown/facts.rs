@@ -43,9 +43,11 @@ fn unquoted(text: &str) -> &str {
         .unwrap_or(text)
 }
 
-/// A line of Markdown as bare text.
+/// A line of Markdown as bare text. Something stands before it while it is read, so that
+/// `3. December` is a date and not a list.
 fn inline_text(markdown: &str) -> String {
-    Parser::new(markdown)
+    const BEFORE: char = '·';
+    let text: String = Parser::new(&format!("{BEFORE}{markdown}"))
         .filter_map(|event| match event {
             Event::Text(text) | Event::Code(text) | Event::InlineHtml(text) => {
                 Some(text.to_string())
@@ -53,5 +55,6 @@ fn inline_text(markdown: &str) -> String {
             Event::SoftBreak | Event::HardBreak => Some(" ".to_string()),
             _ => None,
         })
-        .collect()
+        .collect();
+    text.strip_prefix(BEFORE).unwrap_or(&text).to_string()
 }

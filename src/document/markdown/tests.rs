@@ -16,10 +16,11 @@ fn sections(markdown: &str) -> Vec<Section> {
 
 #[test]
 fn facts_are_read_and_may_be_quoted() {
-    let text = "---\ntitle: \"Paper: developer\"\nlanguage: de\npage: \"Seite {page} von {pages}\"\n---\n\nText\n";
+    let text = "---\ntitle: \"Paper: developer\"\nlanguage: de\ndate: 3. Dezember\npage: \"Seite {page} von {pages}\"\n---\n\nText\n";
     let facts = parse(text).unwrap().facts;
     assert_eq!(facts.title, "Paper: developer");
     assert_eq!(facts.language, "de");
+    assert_eq!(facts.date, "3. Dezember");
     assert_eq!(facts.page_count(2, 3), "Seite 2 von 3");
 }
 
