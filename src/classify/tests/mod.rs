@@ -1,8 +1,11 @@
 //! The room against the regulation's own tables and published worked examples.
 
 mod examples;
+mod file;
 mod label;
+mod limits;
 mod notation;
+mod properties;
 
 use super::{Classes, HazardClass, Ingredient, Labelling, Rules};
 use crate::catalogue::DataFiles;
