@@ -89,6 +89,7 @@ impl Terms {
                 name: ingredient.name.clone(),
                 percent,
                 weight: estimate,
+                own_limit: None,
             };
             match band_of(bands, estimate).and_then(|band| band.cut_off.get(&input.profile)) {
                 Some(cut_off) if is_reached(percent / cut_off) => terms.entered.push(entered),

@@ -2,13 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::check::Check;
+use super::check::{Check, Measure};
 use super::mixture::Input;
 use super::physical::NotComputed;
 use super::supplemental::Supplement;
 use super::{
-    HazardClass, LabelElements, Mixture, Profile, Route, Rules, acute, eye, label_elements,
-    physical, single, skin, sums, supplemental, union,
+    HazardClass, Ingredient, LabelElements, Mixture, Profile, Route, Rules, acute, eye,
+    label_elements, physical, single, skin, sums, supplemental, union,
 };
 
 /// What the law would call a mixture, and why.
@@ -59,7 +59,7 @@ pub fn classify(mixture: &Mixture, profile: Profile, rules: &Rules) -> Classific
         near: near(&trace, &classes, rules.limits.near_from),
         not_computed: physical::not_computed(&input, &trace),
         label: label_elements(&hazards, &codes, profile, &rules.labelling),
-        notes: notes(&input, acute.notes),
+        notes: notes(&input, &classes, acute.notes),
         ate_mix: acute.ate_mix,
         unknown_percent: acute.unknown_percent,
         classes,
@@ -115,30 +115,43 @@ fn near(trace: &[Check], classes: &[Check], near_from: f64) -> Vec<Check> {
         .collect()
 }
 
-fn notes(input: &Input, acute: Vec<String>) -> Vec<String> {
+fn notes(input: &Input, classes: &[Check], acute: Vec<String>) -> Vec<String> {
     let mut notes: BTreeSet<String> = acute.into_iter().collect();
     for ingredient in input.ingredients {
         for hazard in &ingredient.classification {
-            let given = match hazard.name() {
-                "Aquatic Acute 1" => ingredient.m.acute.is_some(),
-                "Aquatic Chronic 1" => ingredient.m.chronic.is_some(),
-                _ => true,
-            };
-            if !given && hazard.category.is_used_in(input.profile) {
-                notes.insert(format!(
-                    "{}: no M-factor is given for {}; 1 was taken",
-                    ingredient.name,
-                    hazard.name()
-                ));
-            }
-            if hazard.minimum {
-                notes.insert(format!(
-                    "{}: {} is a minimum classification; it may be more severe",
-                    ingredient.name,
-                    hazard.name()
-                ));
+            if hazard.category.is_used_in(input.profile) {
+                notes.extend(assumption(ingredient, hazard));
             }
         }
     }
+    if classes.iter().any(|check| check.measure == Measure::Ph) {
+        notes.insert(
+            "corrosive by its pH alone; only a test on the mixture could show it is not".into(),
+        );
+    }
+    if classes
+        .iter()
+        .any(|check| check.gives.name() == "Asp. Tox. 1")
+    {
+        notes.insert("taken as thin enough to enter the airways: no viscosity is given".into());
+    }
     notes.into_iter().collect()
+}
+
+/// What had to be assumed of an ingredient's hazard.
+fn assumption(ingredient: &Ingredient, hazard: &HazardClass) -> Option<String> {
+    let name = &ingredient.name;
+    let has_factor = match hazard.name() {
+        "Aquatic Acute 1" => ingredient.m.acute.is_some(),
+        "Aquatic Chronic 1" => ingredient.m.chronic.is_some(),
+        _ => true,
+    };
+    if !has_factor {
+        return Some(format!(
+            "{name}: no M-factor is given for {hazard}; 1 was taken"
+        ));
+    }
+    hazard
+        .minimum
+        .then(|| format!("{name}: {hazard} is a minimum classification; it may be more severe"))
 }

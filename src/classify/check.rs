@@ -1,6 +1,6 @@
 //! One comparison of a mixture with one limit: what every result and every near miss is made of.
 
-use super::HazardClass;
+use super::{HazardClass, Ingredient};
 use crate::provenance::Origin;
 use crate::units::significant;
 
@@ -32,6 +32,20 @@ pub struct Entered {
     pub percent: f64,
     /// What the share was multiplied by; for an estimate, the ingredient's own estimate.
     pub weight: f64,
+    /// The ingredient's own limit, where that set the weight.
+    pub own_limit: Option<f64>,
+}
+
+impl Entered {
+    /// An ingredient that entered with its share as it is.
+    pub(super) fn whole(ingredient: &Ingredient) -> Self {
+        Self {
+            name: ingredient.name.clone(),
+            percent: ingredient.percent.percent(),
+            weight: 1.0,
+            own_limit: None,
+        }
+    }
 }
 
 /// One comparison.

@@ -88,7 +88,7 @@ impl Classes {
         let folded = fold(class);
         let named: Vec<_> = self
             .iter()
-            .filter(|row| fold(&row.class) == folded || fold_with_kind(row) == folded)
+            .filter(|row| spellings(row).any(|spelling| spelling == folded))
             .collect();
         match (named.as_slice(), statement) {
             ([], _) => Err(self.unknown(class)),
@@ -162,8 +162,11 @@ fn fold(class: &str) -> String {
         .collect()
 }
 
-fn fold_with_kind(row: &Category) -> String {
-    fold(&row.class) + &fold(row.kind.as_deref().unwrap_or(""))
+fn spellings(row: &Category) -> impl Iterator<Item = String> {
+    let class = fold(&row.class);
+    let kind = row.kind.iter().map(|kind| fold(&row.class) + &fold(kind));
+    let others = row.names.iter().map(|name| fold(name));
+    std::iter::once(class).chain(kind).chain(others)
 }
 
 /// Splits a limit where the band begins: at `>=`, `≥`, or the last word that holds `..`.

@@ -32,7 +32,7 @@ pub(super) fn checks(input: &Input) -> Vec<Check> {
 
 /// What cannot be said, by class.
 pub(super) fn not_computed(input: &Input, reached: &[Check]) -> Vec<NotComputed> {
-    let mut open: BTreeMap<(usize, &str), Vec<&str>> = BTreeMap::new();
+    let mut open: BTreeMap<(usize, &str), Vec<String>> = BTreeMap::new();
     for ingredient in input.ingredients {
         for hazard in ingredient.classification.iter().filter(|h| is_physical(h)) {
             let settled = reached
@@ -43,7 +43,7 @@ pub(super) fn not_computed(input: &Input, reached: &[Check]) -> Vec<NotComputed>
             if !settled && hazard.category.is_used_in(input.profile) {
                 open.entry((hazard.category.order, hazard.name()))
                     .or_default()
-                    .push(&ingredient.name);
+                    .push(share(ingredient));
             }
         }
     }
@@ -55,7 +55,15 @@ pub(super) fn not_computed(input: &Input, reached: &[Check]) -> Vec<NotComputed>
         .collect()
 }
 
-fn because_open(class: &str, names: &[&str]) -> String {
+fn share(ingredient: &Ingredient) -> String {
+    format!(
+        "{} {} %",
+        ingredient.name,
+        figure(ingredient.percent.percent())
+    )
+}
+
+fn because_open(class: &str, names: &[String]) -> String {
     let names = names.join(", ");
     if class.starts_with("Flam. Liq.") {
         format!("contains {names}; no flash point is given")
@@ -161,7 +169,7 @@ fn own_limit(
         value: percent,
         limit: limit.from,
         nearness,
-        ingredients: vec![entered(ingredient)],
+        ingredients: vec![Entered::whole(ingredient)],
         because: format!(
             "{} {share} % {sign} its own limit {from} %",
             ingredient.name
@@ -195,17 +203,9 @@ fn the_whole(input: &Input, ingredient: &Ingredient) -> Vec<Check> {
             value: percent,
             limit: 100.0,
             nearness: 1.0,
-            ingredients: vec![entered(ingredient)],
+            ingredients: vec![Entered::whole(ingredient)],
             because: format!("the mixture is {}", ingredient.name),
             origin: given_with_ingredient(),
         })
         .collect()
-}
-
-fn entered(ingredient: &Ingredient) -> Entered {
-    Entered {
-        name: ingredient.name.clone(),
-        percent: ingredient.percent.percent(),
-        weight: 1.0,
-    }
 }

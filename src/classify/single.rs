@@ -6,7 +6,7 @@ use super::limits::{At, SingleRule};
 use super::mixture::Input;
 use std::sync::Arc;
 
-use super::{Category, HazardClass, Ingredient, own_limit, union};
+use super::{Category, HazardClass, Ingredient, Profile, own_limit, union};
 
 /// The rules of the families asked for that have an ingredient to look at.
 pub(super) fn checks(input: &Input, wanted: impl Fn(&str) -> bool) -> Vec<Check> {
@@ -51,7 +51,8 @@ fn candidate<'a>(
     ingredient: &'a Ingredient,
 ) -> Option<Candidate<'a>> {
     let own = own_limit::is_set(ingredient, outcome);
-    if rule.not_additive && (ingredient.additive || own) {
+    let own_replaces = own && input.profile == Profile::Eu;
+    if rule.not_additive && (ingredient.additive || own_replaces) {
         return None;
     }
     let meant = hazards(ingredient, rule).next().is_some();
@@ -119,7 +120,10 @@ fn check(input: &Input, rule: &SingleRule, wanted: impl Fn(&str) -> bool) -> Opt
         limit: first.limit,
         nearness,
         because: because(&counted),
-        ingredients: counted.iter().map(|c| entered(c)).collect(),
+        ingredients: counted
+            .iter()
+            .map(|c| Entered::whole(c.ingredient))
+            .collect(),
         origin: at.from.clone(),
     })
 }
@@ -129,8 +133,7 @@ fn given(rule: &SingleRule, outcome: &Arc<Category>, counted: &[&Candidate]) -> 
     let brought: Vec<HazardClass> = counted
         .iter()
         .flat_map(|candidate| hazards(candidate.ingredient, rule))
-        .filter(|hazard| hazard.name() == rule.gives)
-        .cloned()
+        .map(|hazard| as_category(hazard, outcome))
         .collect();
     union([brought.as_slice()])
         .into_iter()
@@ -138,11 +141,14 @@ fn given(rule: &SingleRule, outcome: &Arc<Category>, counted: &[&Candidate]) -> 
         .unwrap_or_else(|| HazardClass::plain(outcome))
 }
 
-fn entered(candidate: &Candidate) -> Entered {
-    Entered {
-        name: candidate.ingredient.name.clone(),
-        percent: candidate.ingredient.percent.percent(),
-        weight: 1.0,
+/// A hazard in the category it gives to the mixture; a weaker one keeps the organs.
+fn as_category(hazard: &HazardClass, outcome: &Arc<Category>) -> HazardClass {
+    if hazard.category == *outcome {
+        return hazard.clone();
+    }
+    HazardClass {
+        detail: hazard.detail.clone(),
+        ..HazardClass::plain(outcome)
     }
 }
 

@@ -72,6 +72,7 @@ fn entry(
         name: ingredient.name.clone(),
         percent,
         weight: at.at / limit,
+        own_limit: (generic != Some(limit)).then_some(limit),
     })
 }
 
@@ -108,16 +109,7 @@ fn m_factor(effect: WaterEffect, ingredient: &Ingredient) -> f64 {
 }
 
 fn because(entered: &[Entered], value: f64, nearness: f64, limit: f64) -> String {
-    let parts: Vec<String> = entered
-        .iter()
-        .map(|e| {
-            if e.weight == 1.0 {
-                format!("{} {} %", e.name, figure(e.percent))
-            } else {
-                format!("{} {} % × {}", e.name, figure(e.percent), figure(e.weight))
-            }
-        })
-        .collect();
+    let parts: Vec<String> = entered.iter().map(part).collect();
     let sum = format!(
         "{} % {} {} %",
         figure(value),
@@ -125,4 +117,17 @@ fn because(entered: &[Entered], value: f64, nearness: f64, limit: f64) -> String
         figure(limit)
     );
     format!("sum of {}: {sum}", parts.join(" + "))
+}
+
+fn part(entered: &Entered) -> String {
+    let share = format!("{} {} %", entered.name, figure(entered.percent));
+    match entered.own_limit {
+        Some(limit) => format!(
+            "{share} × {} for its own limit {} %",
+            figure(entered.weight),
+            figure(limit)
+        ),
+        None if entered.weight == 1.0 => share,
+        None => format!("{share} × {}", figure(entered.weight)),
+    }
 }
