@@ -27,7 +27,26 @@ pub(super) fn assess(input: &Input) -> AcuteToxicity {
             assess_route(input, route, bands, &mut found);
         }
     }
+    found.notes.extend(breathed_apart(input));
     found
+}
+
+/// The rule sums each form of breathing on its own, so two near limits do not add up; it is said.
+fn breathed_apart(input: &Input) -> Option<String> {
+    let given: BTreeSet<&str> = input
+        .ingredients
+        .iter()
+        .flat_map(|ingredient| ingredient.ate.keys())
+        .filter(|route| route.kind() == "inhalation")
+        .map(|route| route.word())
+        .collect();
+    let words: Vec<&str> = given.into_iter().collect();
+    (words.len() > 1).then(|| {
+        format!(
+            "breathing: estimates for {} were summed apart",
+            words.join(" and ")
+        )
+    })
 }
 
 /// Oral, dermal, and the forms of breathing that the data name; where an ingredient has only a

@@ -109,8 +109,7 @@ fn near(trace: &[Check], classes: &[Check], near_from: f64) -> Vec<Check> {
     };
     trace
         .iter()
-        .filter(|check| check.nearness >= near_from && !check.is_reached())
-        .filter(|check| !milder_than_standing(check))
+        .filter(|check| check.nearness >= near_from && !milder_than_standing(check))
         .cloned()
         .collect()
 }
@@ -118,6 +117,7 @@ fn near(trace: &[Check], classes: &[Check], near_from: f64) -> Vec<Check> {
 fn notes(input: &Input, classes: &[Check], acute: Vec<String>) -> Vec<String> {
     let mut notes: BTreeSet<String> = acute.into_iter().collect();
     for ingredient in input.ingredients {
+        notes.extend(nothing_given(ingredient));
         for hazard in &ingredient.classification {
             if hazard.category.is_used_in(input.profile) {
                 notes.extend(assumption(ingredient, hazard));
@@ -136,6 +136,21 @@ fn notes(input: &Input, classes: &[Check], acute: Vec<String>) -> Vec<String> {
         notes.insert("taken as thin enough to enter the airways: no viscosity is given".into());
     }
     notes.into_iter().collect()
+}
+
+/// An ingredient of which nothing hazardous is known is not thereby harmless: it is said.
+fn nothing_given(ingredient: &Ingredient) -> Option<String> {
+    let nothing = ingredient.classification.is_empty()
+        && ingredient.ate.is_empty()
+        && ingredient.limits.is_empty()
+        && ingredient.unknown.is_empty();
+    let is_water = ingredient.name.eq_ignore_ascii_case("water");
+    (nothing && !is_water).then(|| {
+        format!(
+            "{}: no hazard is given; taken as not hazardous",
+            ingredient.name
+        )
+    })
 }
 
 /// What had to be assumed of an ingredient's hazard.

@@ -106,5 +106,5 @@ fn open(open: &NotComputed) -> Open<'_> {
 }
 
 fn supplement(supplement: &Supplement) -> String {
-    format!("{}: {}", supplement.code, supplement.because)
+    format!("{}: contains {}", supplement.code, supplement.because)
 }

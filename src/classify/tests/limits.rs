@@ -382,7 +382,13 @@ fn sub_categories_of_corrosives_are_summed_in_the_eu_and_shared_elsewhere() {
 fn limits_that_annex_vi_leaves_out_are_filled_in_on_the_cautious_side() {
     let lye = "classification: [Skin Corr. 1A H314], limits: [Skin Corr. 1A H314 >= 5, Skin Corr. 1B H314 2..5, Skin Irrit. 2 H315 0.5..2, Eye Irrit. 2 H319 0.5..2]";
     let nitric = "classification: [Skin Corr. 1A H314], limits: [Skin Corr. 1A H314 >= 20, Skin Corr. 1B H314 5..20]";
+    let hydrochloric = "classification: [Skin Corr. 1B H314], limits: [Skin Corr. 1B H314 >= 25, Skin Irrit. 2 H315 10..25, Eye Irrit. 2 H319 10..25]";
+    let eyes_only = "classification: [Eye Dam. 1 H318], limits: [Eye Irrit. 2 H319 1..2]";
     for (described, percent, skin, eye) in [
+        (hydrochloric, 12.0, "Skin Irrit. 2", "Eye Irrit. 2"),
+        (hydrochloric, 25.0, "Skin Corr. 1B", "Eye Dam. 1"),
+        (eyes_only, 1.9, "none", "Eye Irrit. 2"),
+        (eyes_only, 2.0, "none", "Eye Dam. 1"),
         (lye, 0.49, "none", "none"),
         (lye, 0.5, "Skin Irrit. 2", "Eye Irrit. 2"),
         (lye, 2.0, "Skin Corr. 1B", "Eye Dam. 1"),
@@ -611,4 +617,40 @@ fn environment_is_no_matter_of_the_us_form() {
         Us,
     );
     assert!(result.classes.is_empty() && result.label.pictograms.is_empty());
+}
+
+/// A corrosive without a sub-category leaves the mixture's open, unless 1A alone is enough.
+#[test]
+fn a_corrosive_without_sub_category_leaves_it_open() {
+    let beside = |class: &str, percent: f64| {
+        let text = format!(
+            "ingredients:
+- {{name: a, percent: {percent}, classification: [{class}]}}
+- {{name: b, percent: 2, classification: [Skin Corr. 1 H314]}}
+"
+        );
+        classified(&text, Eu)
+    };
+    assert!(has(&beside("Skin Corr. 1B H314", 6.0), "Skin Corr. 1"));
+    assert!(has(&beside("Skin Corr. 1A H314", 5.0), "Skin Corr. 1A"));
+}
+
+#[test]
+fn an_ingredient_of_which_nothing_is_given_is_said() {
+    let result = classified(
+        "ingredients: [{name: salt, percent: 5}, {name: Water, percent: 95}]",
+        Eu,
+    );
+    assert_eq!(
+        result.notes,
+        ["salt: no hazard is given; taken as not hazardous"]
+    );
+}
+
+/// Organs named for the ingredient are named for the mixture, also in the milder category.
+#[test]
+fn organs_go_with_the_class() {
+    let result = alone("classification: [STOT RE 1 H372 (thyroid)]", 2.0, Eu);
+    let texts: Vec<String> = result.classes.iter().map(|c| c.gives.to_string()).collect();
+    assert_eq!(texts, ["STOT RE 2 H373 (thyroid)"]);
 }
