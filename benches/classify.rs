@@ -32,10 +32,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     Ok(())
 }
 
-fn mixture(
-    random: &mut Random,
-    classes: &Classes,
-) -> Result<Mixture, Box<dyn std::error::Error>> {
+fn mixture(random: &mut Random, classes: &Classes) -> Result<Mixture, Box<dyn std::error::Error>> {
     let rows: Vec<_> = classes.iter().collect();
     let mut ingredients = Vec::new();
     for n in 0..INGREDIENTS {
