@@ -38,7 +38,10 @@ pub struct Interactions {
 
 impl Interactions {
     /// From `activity.yaml`.
-    pub(super) fn from_file(file: ActivityFile, components: &Components) -> Result<Self, DataError> {
+    pub(super) fn from_file(
+        file: ActivityFile,
+        components: &Components,
+    ) -> Result<Self, DataError> {
         let file = file.specific_ion_interaction;
         let number = |ion: &str| {
             components
@@ -50,7 +53,10 @@ impl Interactions {
             for (cation, anions) in block.epsilon {
                 let at = number(&cation)?;
                 for (anion, value) in anions {
-                    let epsilon = Epsilon { value, origin: block.from.clone() };
+                    let epsilon = Epsilon {
+                        value,
+                        origin: block.from.clone(),
+                    };
                     if let Some(list) = by_cation.get_mut(at) {
                         list.push((number(&anion)?, epsilon));
                     }

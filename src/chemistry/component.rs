@@ -39,7 +39,11 @@ impl Constant {
     /// move by up to 0.03 a degree.
     pub fn uncertainty_at(&self, celsius: f64) -> f64 {
         let away = (celsius - 25.0).abs();
-        let by_temperature = if self.enthalpy.is_some() { 0.001 } else { 0.012 };
+        let by_temperature = if self.enthalpy.is_some() {
+            0.001
+        } else {
+            0.012
+        };
         libm::hypot(self.uncertainty, by_temperature * away)
     }
 }
@@ -85,7 +89,10 @@ impl Component {
         let mut formation: Vec<f64> = Vec::with_capacity(self.forms.len());
         let mut bound = 0.0;
         for form in &self.forms {
-            let pk = form.constant.as_ref().map_or(0.0, |constant| constant.pk_at(celsius));
+            let pk = form
+                .constant
+                .as_ref()
+                .map_or(0.0, |constant| constant.pk_at(celsius));
             match form.cluster_of {
                 None => {
                     bound += pk * LN_10;
@@ -108,7 +115,10 @@ impl Component {
         for form in &self.forms {
             match form.cluster_of {
                 None => {
-                    let step = form.constant.as_ref().and_then(|constant| constant.enthalpy);
+                    let step = form
+                        .constant
+                        .as_ref()
+                        .and_then(|constant| constant.enthalpy);
                     sum -= step.unwrap_or(0.0) * 1000.0;
                     enthalpies.push(sum);
                 }
@@ -135,9 +145,13 @@ impl Components {
     pub(super) fn from_file(file: AcidsFile) -> Result<Self, DataError> {
         let mut components = Self::default();
         for (name, component) in file.acid_steps {
-            components.by_name.insert(name.clone(), components.list.len());
+            components
+                .by_name
+                .insert(name.clone(), components.list.len());
             let first_number = components.form_count();
-            components.list.push(component_from_file(name, component, first_number)?);
+            components
+                .list
+                .push(component_from_file(name, component, first_number)?);
         }
         for pair in &file.reacts_further {
             for name in pair.these.iter().chain(&pair.with) {
@@ -167,13 +181,19 @@ impl Components {
     /// The component and form that bear a name (`HSO3-`).
     pub fn form(&self, name: &str) -> Option<(usize, usize)> {
         self.list.iter().enumerate().find_map(|(at, component)| {
-            component.forms.iter().position(|form| form.name == name).map(|form| (at, form))
+            component
+                .forms
+                .iter()
+                .position(|form| form.name == name)
+                .map(|form| (at, form))
         })
     }
 
     /// How many forms there are in all, H⁺ and OH⁻ included.
     pub fn form_count(&self) -> usize {
-        self.list.last().map_or(2, |last| last.first_number + last.forms.len())
+        self.list
+            .last()
+            .map_or(2, |last| last.first_number + last.forms.len())
     }
 
     /// The number of a form among all: 0 is H⁺, 1 is OH⁻.
@@ -194,7 +214,11 @@ impl Components {
     }
 }
 
-fn component_from_file(name: String, file: ComponentFile, first_number: usize) -> Result<Component, DataError> {
+fn component_from_file(
+    name: String,
+    file: ComponentFile,
+    first_number: usize,
+) -> Result<Component, DataError> {
     let mut forms = vec![Form {
         name: file.base,
         charge: file.charge,
@@ -222,10 +246,20 @@ fn component_from_file(name: String, file: ComponentFile, first_number: usize) -
         });
     }
     for cluster in file.clusters {
-        let of = forms.iter().position(|form| form.name == cluster.of).ok_or_else(|| {
-            DataError::new(FILE, format!("`{}` is made of `{}`, which `{name}` has not", cluster.name, cluster.of))
-        })?;
-        let protons = cluster.units * forms.get(of).map_or(0.0, |form| form.protons) - cluster.releases;
+        let of = forms
+            .iter()
+            .position(|form| form.name == cluster.of)
+            .ok_or_else(|| {
+                DataError::new(
+                    FILE,
+                    format!(
+                        "`{}` is made of `{}`, which `{name}` has not",
+                        cluster.name, cluster.of
+                    ),
+                )
+            })?;
+        let protons =
+            cluster.units * forms.get(of).map_or(0.0, |form| form.protons) - cluster.releases;
         forms.push(Form {
             name: cluster.name,
             charge: cluster.units * file.charge + protons,
@@ -242,5 +276,10 @@ fn component_from_file(name: String, file: ComponentFile, first_number: usize) -
             cluster_of: Some(of),
         });
     }
-    Ok(Component { name, forms, first_number, ph_within: file.ph_within })
+    Ok(Component {
+        name,
+        forms,
+        first_number,
+        ph_within: file.ph_within,
+    })
 }

@@ -80,12 +80,20 @@ impl Chemistry {
 
     /// A bath written down for the solver.
     pub fn system(&self, bath: &Bath) -> System {
-        System::new(&self.components, &self.interactions, &bath.molalities(), bath.celsius)
+        System::new(
+            &self.components,
+            &self.interactions,
+            &bath.molalities(),
+            bath.celsius,
+        )
     }
 
     fn species(&self, system: &System, state: &State, all: bool) -> BTreeMap<String, f64> {
         let fixed = |place: usize| {
-            system.groups.iter().any(|group| group.forms == (place, place + 1))
+            system
+                .groups
+                .iter()
+                .any(|group| group.forms == (place, place + 1))
         };
         (0..system.len())
             .filter(|place| all || fixed(*place))
@@ -103,9 +111,17 @@ impl Chemistry {
         }
         let (low, high) = range::bounds(self, bath, system, state);
         if high - low > WIDEST && self.has_unknown(bath) {
-            return Ph::NotComputed { why: self.unknown_text(bath) };
+            return Ph::NotComputed {
+                why: self.unknown_text(bath),
+            };
         }
-        Ph::Computed(Figure { value, low, high, unit: "", trace: self.ph_trace(bath, system, state, (low, value, high)) })
+        Ph::Computed(Figure {
+            value,
+            low,
+            high,
+            unit: "",
+            trace: self.ph_trace(bath, system, state, (low, value, high)),
+        })
     }
 
     fn why_not(&self, bath: &Bath, ph: f64) -> Option<String> {
@@ -113,10 +129,15 @@ impl Chemistry {
             return Some("there is no water".to_owned());
         }
         if bath.water_share() < LEAST_WATER {
-            return Some("less than a quarter of it is water: too strong for the constants used".to_owned());
+            return Some(
+                "less than a quarter of it is water: too strong for the constants used".to_owned(),
+            );
         }
         if self.solvent_share(bath) > GREATEST_SOLVENT {
-            return Some("more than a fifth of it is an organic liquid: the constants used are for water".to_owned());
+            return Some(
+                "more than a fifth of it is an organic liquid: the constants used are for water"
+                    .to_owned(),
+            );
         }
         self.reacts_further(bath).or_else(|| self.outside(bath, ph))
     }
@@ -128,7 +149,11 @@ impl Chemistry {
             .filter(|content| self.kind_of(&content.solute) == Some(Kind::Solvent))
             .map(|content| content.solute_grams)
             .sum();
-        if bath.mass_kg > 0.0 { grams / 1000.0 / bath.mass_kg } else { 0.0 }
+        if bath.mass_kg > 0.0 {
+            grams / 1000.0 / bath.mass_kg
+        } else {
+            0.0
+        }
     }
 
     fn reacts_further(&self, bath: &Bath) -> Option<String> {
@@ -152,7 +177,9 @@ impl Chemistry {
     }
 
     pub(super) fn has_unknown(&self, bath: &Bath) -> bool {
-        bath.contents.iter().any(|content| self.unknown_of(&content.solute).is_some())
+        bath.contents
+            .iter()
+            .any(|content| self.unknown_of(&content.solute).is_some())
     }
 
     fn unknown_text(&self, bath: &Bath) -> String {
@@ -161,46 +188,89 @@ impl Chemistry {
             .iter()
             .filter_map(|content| {
                 let why = self.unknown_of(&content.solute)?;
-                Some(format!("the acidity of {} is not known ({why})", content.chemical))
+                Some(format!(
+                    "the acidity of {} is not known ({why})",
+                    content.chemical
+                ))
             })
             .collect();
         parts.join("; ")
     }
 
-    fn ph_trace(&self, bath: &Bath, system: &System, state: &State, (low, value, high): (f64, f64, f64)) -> Trace {
+    fn ph_trace(
+        &self,
+        bath: &Bath,
+        system: &System,
+        state: &State,
+        (low, value, high): (f64, f64, f64),
+    ) -> Trace {
         let mut inputs = Vec::new();
         for group in &system.groups {
-            let Some(component) = self.components.get(group.component) else { continue };
-            let made = crate::provenance::Origin::Computed { formula: "amounts weighed in".to_owned() };
-            inputs.push(Input::new(format!("{} in all", component.name), group.total, "mol/kg", &made));
+            let Some(component) = self.components.get(group.component) else {
+                continue;
+            };
+            let made = crate::provenance::Origin::Computed {
+                formula: "amounts weighed in".to_owned(),
+            };
+            inputs.push(Input::new(
+                format!("{} in all", component.name),
+                group.total,
+                "mol/kg",
+                &made,
+            ));
             for form in &component.forms {
                 if let Some(constant) = &form.constant {
                     let pk = constant.pk_at(bath.celsius);
-                    inputs.push(Input::new(format!("pK of {} at {} °C", form.name, bath.celsius), pk, "", &constant.origin));
+                    inputs.push(Input::new(
+                        format!("pK of {} at {} °C", form.name, bath.celsius),
+                        pk,
+                        "",
+                        &constant.origin,
+                    ));
                 }
             }
         }
         inputs.extend(self.interaction_inputs(system));
         let mut remarks = vec![
             "deionised water; tap water adds up to some mmol/L of hydrogencarbonate".to_owned(),
-            format!("ionic strength {:.3} mol/kg; the activity model is good to about 3.5", state.ionic_strength),
+            format!(
+                "ionic strength {:.3} mol/kg; the activity model is good to about 3.5",
+                state.ionic_strength
+            ),
         ];
         if self.has_unknown(bath) {
             remarks.push(self.unknown_text(bath));
         }
         if state.unsettled > 1e-6 {
-            remarks.push("activity coefficients did not settle; the bounds allow for it".to_owned());
+            remarks
+                .push("activity coefficients did not settle; the bounds allow for it".to_owned());
         }
-        Trace { formula: FORMULA, inputs, remarks, result: format!("pH {value:.2}, between {low:.2} and {high:.2}") }
+        Trace {
+            formula: FORMULA,
+            inputs,
+            remarks,
+            result: format!("pH {value:.2}, between {low:.2} and {high:.2}"),
+        }
     }
 
     fn interaction_inputs(&self, system: &System) -> Vec<Input> {
         let input = |pair: &crate::chemistry::system::Pair| {
-            let (cation, anion) = (system.number.get(pair.cation)?, system.number.get(pair.anion)?);
+            let (cation, anion) = (
+                system.number.get(pair.cation)?,
+                system.number.get(pair.anion)?,
+            );
             let coefficients = self.interactions.of_cation(*cation).iter();
             let (_, epsilon) = coefficients.clone().find(|(number, _)| number == anion)?;
-            let names = (system.name(&self.components, pair.cation), system.name(&self.components, pair.anion));
-            Some(Input::new(format!("ε({}, {})", names.0, names.1), epsilon.value, "kg/mol", &epsilon.origin))
+            let names = (
+                system.name(&self.components, pair.cation),
+                system.name(&self.components, pair.anion),
+            );
+            Some(Input::new(
+                format!("ε({}, {})", names.0, names.1),
+                epsilon.value,
+                "kg/mol",
+                &epsilon.origin,
+            ))
         };
         system.pairs.iter().filter_map(input).collect()
     }

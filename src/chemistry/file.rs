@@ -150,6 +150,7 @@ pub struct DensityFile {
     pub by_kind: BTreeMap<Kind, VolumeFile>,
     pub coefficients: BTreeMap<String, DensityCoefficientsFile>,
     pub tables: BTreeMap<String, TableFile>,
+    pub beyond_fit: BTreeMap<String, TableFile>,
     pub same_as: BTreeMap<String, SameAsFile>,
     pub volumes: BTreeMap<String, VolumeFile>,
 }

@@ -42,7 +42,13 @@ pub struct Dissolved {
 impl Dissolved {
     /// A solid or pure liquid.
     pub fn pure(chemical: impl Into<String>, grams: f64, molar_mass: f64) -> Self {
-        Self { chemical: chemical.into(), form_of: None, grams, molar_mass, strength: 1.0 }
+        Self {
+            chemical: chemical.into(),
+            form_of: None,
+            grams,
+            molar_mass,
+            strength: 1.0,
+        }
     }
 
     /// The same as a bottled solution, `strength` g of the formula in 1 g.
@@ -66,7 +72,11 @@ pub enum ChemistryError {
     /// An amount that is no amount.
     NoAmount { what: String, value: f64 },
     /// A molar mass that cannot belong to the chemical.
-    MolarMass { chemical: String, given: f64, least: f64 },
+    MolarMass {
+        chemical: String,
+        given: f64,
+        least: f64,
+    },
     /// A component no data file knows.
     UnknownComponent(String),
 }
@@ -75,10 +85,17 @@ impl fmt::Display for ChemistryError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::UnknownChemical(id) => {
-                write!(f, "what `{id}` becomes in water is not known: no line for it in {FILE}")
+                write!(
+                    f,
+                    "what `{id}` becomes in water is not known: no line for it in {FILE}"
+                )
             }
             Self::NoAmount { what, value } => write!(f, "{value} is no amount of {what}"),
-            Self::MolarMass { chemical, given, least } => write!(
+            Self::MolarMass {
+                chemical,
+                given,
+                least,
+            } => write!(
                 f,
                 "`{chemical}` cannot weigh {given} g/mol: without crystal water it is {least} g/mol"
             ),
@@ -94,6 +111,8 @@ impl std::error::Error for ChemistryError {}
 pub struct Solute {
     /// Its id in the data.
     pub name: String,
+    /// Its formula without crystal water, where there is one.
+    pub formula: Option<String>,
     /// g/mol without crystal water, where there is a formula.
     pub molar_mass: Option<f64>,
     /// (component number, mol per mol).
@@ -121,7 +140,10 @@ pub struct Dissolution {
 
 impl Dissolution {
     /// From `dissolution.yaml`.
-    pub(super) fn from_file(file: DissolutionFile, components: &Components) -> Result<Self, DataError> {
+    pub(super) fn from_file(
+        file: DissolutionFile,
+        components: &Components,
+    ) -> Result<Self, DataError> {
         let mut solutes = BTreeMap::new();
         for (name, solute) in file.solutes {
             let mut gives = Vec::new();
@@ -131,23 +153,34 @@ impl Dissolution {
             if solute.molar_mass.is_none() && solute.unknown.is_none() {
                 return Err(DataError::new(FILE, format!("`{name}` has no molar mass")));
             }
-            solutes.insert(name.clone(), Solute {
-                name,
-                molar_mass: solute.molar_mass,
-                gives,
-                water: solute.water,
-                kind: solute.kind,
-                unknown: solute.unknown,
-                could_shift: solute.could_shift / 1000.0,
-                origin: solute.from,
-            });
+            solutes.insert(
+                name.clone(),
+                Solute {
+                    name,
+                    formula: solute.formula,
+                    molar_mass: solute.molar_mass,
+                    gives,
+                    water: solute.water,
+                    kind: solute.kind,
+                    unknown: solute.unknown,
+                    could_shift: solute.could_shift / 1000.0,
+                    origin: solute.from,
+                },
+            );
         }
         for (chemical, solute) in &file.chemicals {
             if !solutes.contains_key(solute) {
-                return Err(DataError::new(FILE, format!("`{chemical}` is `{solute}`, which is no solute")));
+                return Err(DataError::new(
+                    FILE,
+                    format!("`{chemical}` is `{solute}`, which is no solute"),
+                ));
             }
         }
-        Ok(Self { chemicals: file.chemicals, solutes, impurity: file.impurity.value })
+        Ok(Self {
+            chemicals: file.chemicals,
+            solutes,
+            impurity: file.impurity.value,
+        })
     }
 
     /// A solute by its id.
@@ -207,18 +240,29 @@ pub struct Bath {
 impl Bath {
     /// mol of a component.
     pub fn moles_of(&self, component: usize) -> f64 {
-        self.amounts.iter().filter(|(index, _)| *index == component).map(|(_, moles)| moles).sum()
+        self.amounts
+            .iter()
+            .filter(|(index, _)| *index == component)
+            .map(|(_, moles)| moles)
+            .sum()
     }
 
     /// mol of a component per kg water; zero without water.
     pub fn molality_of(&self, component: usize) -> f64 {
-        if self.water_kg > 0.0 { self.moles_of(component) / self.water_kg } else { 0.0 }
+        if self.water_kg > 0.0 {
+            self.moles_of(component) / self.water_kg
+        } else {
+            0.0
+        }
     }
 
     /// (component number, mol per kg water).
     pub fn molalities(&self) -> Vec<(usize, f64)> {
         if self.water_kg > 0.0 {
-            self.amounts.iter().map(|(index, moles)| (*index, moles / self.water_kg)).collect()
+            self.amounts
+                .iter()
+                .map(|(index, moles)| (*index, moles / self.water_kg))
+                .collect()
         } else {
             Vec::new()
         }
@@ -226,7 +270,11 @@ impl Bath {
 
     /// Share of solvent water in the mass; one for nothing at all.
     pub fn water_share(&self) -> f64 {
-        if self.mass_kg > 0.0 { self.water_kg / self.mass_kg } else { 1.0 }
+        if self.mass_kg > 0.0 {
+            self.water_kg / self.mass_kg
+        } else {
+            1.0
+        }
     }
 
     /// So many times as much of everything.
@@ -295,13 +343,23 @@ impl Dissolution {
         let content = content(solute, dissolved, grams, strength)?;
         let set_free = content.moles * (content.crystal_water + solute.water) * water::MOLAR_MASS;
         bath.water_kg += (grams * (1.0 - strength) + set_free) / 1000.0;
-        bath.amounts.extend(solute.gives.iter().map(|(index, count)| (*index, count * content.moles)));
+        bath.amounts.extend(
+            solute
+                .gives
+                .iter()
+                .map(|(index, count)| (*index, count * content.moles)),
+        );
         bath.contents.push(content);
         Ok(())
     }
 }
 
-fn content(solute: &Solute, dissolved: &Dissolved, grams: f64, strength: f64) -> Result<Content, ChemistryError> {
+fn content(
+    solute: &Solute,
+    dissolved: &Dissolved,
+    grams: f64,
+    strength: f64,
+) -> Result<Content, ChemistryError> {
     let mut content = Content {
         chemical: dissolved.chemical.clone(),
         solute: solute.name.clone(),
@@ -311,15 +369,25 @@ fn content(solute: &Solute, dissolved: &Dissolved, grams: f64, strength: f64) ->
         crystal_water: 0.0,
         bottle_water: 0.0,
     };
-    let Some(dry) = solute.molar_mass else { return Ok(content) };
+    let Some(dry) = solute.molar_mass else {
+        return Ok(content);
+    };
     let given = amount("molar mass", dissolved.molar_mass)?;
     // Half a gram: rounded molar masses of large formulas differ by tenths.
     if given < dry - 0.5 {
-        return Err(ChemistryError::MolarMass { chemical: dissolved.chemical.clone(), given, least: dry });
+        return Err(ChemistryError::MolarMass {
+            chemical: dissolved.chemical.clone(),
+            given,
+            least: dry,
+        });
     }
     let whole = given.max(dry);
     let crystal_water = (whole - dry) / water::MOLAR_MASS;
-    content.crystal_water = if crystal_water < 0.03 { 0.0 } else { crystal_water };
+    content.crystal_water = if crystal_water < 0.03 {
+        0.0
+    } else {
+        crystal_water
+    };
     content.moles = grams * strength / whole;
     content.solute_grams = content.moles * dry;
     if content.moles > 0.0 {
@@ -332,6 +400,9 @@ fn amount(what: &str, value: f64) -> Result<f64, ChemistryError> {
     if value.is_finite() && value >= 0.0 {
         Ok(value)
     } else {
-        Err(ChemistryError::NoAmount { what: what.to_owned(), value })
+        Err(ChemistryError::NoAmount {
+            what: what.to_owned(),
+            value,
+        })
     }
 }

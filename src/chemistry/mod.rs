@@ -7,25 +7,38 @@
 
 mod activity;
 mod component;
+mod composition;
+mod density;
 mod equilibrium;
 mod figure;
 mod file;
+mod gases;
+mod heat;
 mod makeup;
+mod meet;
 mod range;
+mod solubility;
 mod solve;
 mod system;
 mod table;
 #[cfg(test)]
 mod tests;
+mod vapour;
 mod water;
 
 pub use component::{Component, Components, Constant, Form};
+pub use composition::{Composition, Share};
 pub use equilibrium::{Equilibrium, Ph};
 pub use figure::{Figure, Input, Trace};
 pub use file::Kind;
+pub use gases::Gas;
+pub use heat::Heated;
 pub use makeup::{Bath, ChemistryError, Content, Dissolution, Dissolved, Makeup, Solute};
+pub use meet::Meeting;
+pub use solubility::{Dissolves, Saturation, Solubility};
 pub use solve::State;
 pub use system::System;
+pub use vapour::Vapours;
 
 use crate::catalogue::{DataError, DataFiles};
 use activity::Interactions;
@@ -36,6 +49,11 @@ pub struct Chemistry {
     components: Components,
     interactions: Interactions,
     dissolution: Dissolution,
+    volumes: density::Volumes,
+    heats: heat::Heats,
+    solids: solubility::Solids,
+    gas_rules: gases::GasRules,
+    vapours: Vapours,
 }
 
 impl Chemistry {
@@ -45,14 +63,46 @@ impl Chemistry {
     /// When a file is missing or malformed, or refers to what is not there.
     pub fn load(files: &DataFiles) -> Result<Self, DataError> {
         let components = Components::from_file(files.read("hazards/physical/acids.yaml")?)?;
-        let interactions = Interactions::from_file(files.read("hazards/physical/activity.yaml")?, &components)?;
-        let dissolution = Dissolution::from_file(files.read("hazards/physical/dissolution.yaml")?, &components)?;
-        Ok(Self { components, interactions, dissolution })
+        let interactions =
+            Interactions::from_file(files.read("hazards/physical/activity.yaml")?, &components)?;
+        let dissolution = Dissolution::from_file(
+            files.read("hazards/physical/dissolution.yaml")?,
+            &components,
+        )?;
+        let heats = files.read("hazards/physical/heat-of-solution.yaml")?;
+        let capacities = files.read("hazards/physical/heat-capacity.yaml")?;
+        let solids = files.read("hazards/physical/solubility.yaml")?;
+        Ok(Self {
+            volumes: density::Volumes::from_file(
+                files.read("hazards/physical/density.yaml")?,
+                &dissolution,
+            )?,
+            heats: heat::Heats::from_files(heats, capacities, &dissolution)?,
+            solids: solubility::Solids::from_file(solids, &components, &dissolution)?,
+            gas_rules: gases::GasRules::from_file(
+                files.read("hazards/physical/gases.yaml")?,
+                &components,
+            )?,
+            vapours: Vapours::from_file(files.read("hazards/physical/vapour.yaml")?, &components)?,
+            components,
+            interactions,
+            dissolution,
+        })
+    }
+
+    /// Henry constants, vapour pressures, diffusion coefficients.
+    pub fn vapours(&self) -> &Vapours {
+        &self.vapours
     }
 
     /// The components matter is counted in.
     pub fn components(&self) -> &Components {
         &self.components
+    }
+
+    /// Which solute a chemical is, and what it gives in water.
+    pub fn dissolution(&self) -> &Dissolution {
+        &self.dissolution
     }
 
     /// What a makeup becomes in water.
@@ -68,15 +118,28 @@ impl Chemistry {
     ///
     /// # Errors
     /// A component the data do not know.
-    pub fn bath_of_components(&self, amounts: &[(&str, f64)], celsius: f64) -> Result<Bath, ChemistryError> {
+    pub fn bath_of_components(
+        &self,
+        amounts: &[(&str, f64)],
+        celsius: f64,
+    ) -> Result<Bath, ChemistryError> {
         let amounts = amounts
             .iter()
             .map(|(name, molality)| {
                 let index = self.components.index(name);
-                Ok((index.ok_or_else(|| ChemistryError::UnknownComponent((*name).to_owned()))?, molality.max(0.0)))
+                Ok((
+                    index.ok_or_else(|| ChemistryError::UnknownComponent((*name).to_owned()))?,
+                    molality.max(0.0),
+                ))
             })
             .collect::<Result<Vec<_>, ChemistryError>>()?;
-        Ok(Bath { water_kg: 1.0, mass_kg: 1.0, celsius, contents: Vec::new(), amounts })
+        Ok(Bath {
+            water_kg: 1.0,
+            mass_kg: 1.0,
+            celsius,
+            contents: Vec::new(),
+            amounts,
+        })
     }
 
     fn kind_of(&self, solute: &str) -> Option<Kind> {

@@ -8,10 +8,10 @@
 
 use core::f64::consts::LN_10;
 
+use crate::chemistry::Chemistry;
 use crate::chemistry::makeup::Bath;
 use crate::chemistry::solve::State;
 use crate::chemistry::system::{Group, HYDROGEN, HYDROXIDE, System};
-use crate::chemistry::Chemistry;
 
 /// What even good water brings: carbon dioxide of the air, mol/kg.
 const FROM_AIR: f64 = 1.5e-5;
@@ -23,7 +23,12 @@ const ACTIVITY_MODEL_END: f64 = 3.5;
 const LEAST_MARGIN: f64 = 0.03;
 
 /// Low and high pH.
-pub(super) fn bounds(chemistry: &Chemistry, bath: &Bath, system: &System, state: &State) -> (f64, f64) {
+pub(super) fn bounds(
+    chemistry: &Chemistry,
+    bath: &Bath,
+    system: &System,
+    state: &State,
+) -> (f64, f64) {
     let constants = constants(chemistry, system, state);
     let activity = activity(chemistry, system, state);
     let purity = purity(chemistry, bath, system, state);
@@ -33,7 +38,8 @@ pub(super) fn bounds(chemistry: &Chemistry, bath: &Bath, system: &System, state:
     let low = -system.solve_shifted(state, (0.0, shift)) / LN_10;
     let high = -system.solve_shifted(state, (shift, 0.0)) / LN_10;
     // The hydrogen-ion activity scale itself.
-    let scale = LEAST_MARGIN + 2.0 * activity_deviation(state.ionic_strength) + state.unsettled / LN_10;
+    let scale =
+        LEAST_MARGIN + 2.0 * activity_deviation(state.ionic_strength) + state.unsettled / LN_10;
     (low.min(value) - scale, high.max(value) + scale)
 }
 
@@ -43,7 +49,12 @@ fn activity_deviation(strength: f64) -> f64 {
 }
 
 /// Change of a group's charge when ln of its forms' amounts per free base change by `moved`.
-fn moved_charge(system: &System, group: &Group, state: &State, moved: impl Fn(usize) -> f64) -> f64 {
+fn moved_charge(
+    system: &System,
+    group: &Group,
+    state: &State,
+    moved: impl Fn(usize) -> f64,
+) -> f64 {
     let (mut charge, mut charge_units, mut units_moved, mut size) = (0.0, 0.0, 0.0, 0.0);
     for place in group.forms.0..group.forms.1 {
         let amount = state.molality[place];
@@ -53,16 +64,24 @@ fn moved_charge(system: &System, group: &Group, state: &State, moved: impl Fn(us
         units_moved += units * amount * moved(place);
         size += units * units * amount;
     }
-    if size > 0.0 { charge - charge_units * units_moved / size } else { 0.0 }
+    if size > 0.0 {
+        charge - charge_units * units_moved / size
+    } else {
+        0.0
+    }
 }
 
 /// Sum of squares over all acid constants.
 fn constants(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
     let mut sum = 0.0;
     for group in &system.groups {
-        let Some(component) = chemistry.components.get(group.component) else { continue };
+        let Some(component) = chemistry.components.get(group.component) else {
+            continue;
+        };
         for (step, form) in component.forms.iter().enumerate() {
-            let Some(constant) = &form.constant else { continue };
+            let Some(constant) = &form.constant else {
+                continue;
+            };
             let ln_off = constant.uncertainty_at(system.celsius) * LN_10;
             // A cluster moves alone; an acid step moves all forms that hold its proton.
             let moved = |place: usize| {
@@ -96,7 +115,12 @@ fn activity(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
     for group in &system.groups {
         for place in group.forms.0..group.forms.1 {
             let off = interaction_deviation(chemistry, system, place, counter_ions) * LN_10;
-            let only = moved_charge(system, group, state, |at| if at == place { off } else { 0.0 });
+            let only = moved_charge(
+                system,
+                group,
+                state,
+                |at| if at == place { off } else { 0.0 },
+            );
             sum += only * only;
         }
     }
@@ -108,20 +132,44 @@ fn activity(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
 fn counter_ions(system: &System, state: &State) -> (f64, f64) {
     let amounts = |positive: bool| -> f64 {
         let of_sign = system.charge.iter().zip(&state.molality);
-        of_sign.filter(|(charge, _)| if positive { **charge > 0.0 } else { **charge < 0.0 }).map(|(_, m)| m).sum()
+        of_sign
+            .filter(|(charge, _)| {
+                if positive {
+                    **charge > 0.0
+                } else {
+                    **charge < 0.0
+                }
+            })
+            .map(|(_, m)| m)
+            .sum()
     };
     let held = crate::chemistry::activity::GREATEST_STRENGTH / state.ionic_strength.max(1e-12);
-    (amounts(true) * held.min(1.0), amounts(false) * held.min(1.0))
+    (
+        amounts(true) * held.min(1.0),
+        amounts(false) * held.min(1.0),
+    )
 }
 
-fn interaction_deviation(chemistry: &Chemistry, system: &System, place: usize, (cations, anions): (f64, f64)) -> f64 {
+fn interaction_deviation(
+    chemistry: &Chemistry,
+    system: &System,
+    place: usize,
+    (cations, anions): (f64, f64),
+) -> f64 {
     let charge = system.charge[place];
     if charge == 0.0 {
         // Salting out of molecules: about 0.1 in log10 γ per mol/kg, left out of the model.
         return 0.05 * cations.min(anions);
     }
-    let listed = system.pairs.iter().any(|pair| pair.cation == place || pair.anion == place);
-    let deviation = if listed { chemistry.interactions.listed_uncertainty } else { chemistry.interactions.unlisted.uncertainty };
+    let listed = system
+        .pairs
+        .iter()
+        .any(|pair| pair.cation == place || pair.anion == place);
+    let deviation = if listed {
+        chemistry.interactions.listed_uncertainty
+    } else {
+        chemistry.interactions.unlisted.uncertainty
+    };
     deviation * if charge > 0.0 { anions } else { cations }
 }
 
@@ -129,9 +177,15 @@ fn interaction_deviation(chemistry: &Chemistry, system: &System, place: usize, (
 fn purity(chemistry: &Chemistry, bath: &Bath, system: &System, state: &State) -> f64 {
     let mut sum = 0.0;
     for content in &bath.contents {
-        let Some(solute) = chemistry.dissolution.solute(&content.solute) else { continue };
+        let Some(solute) = chemistry.dissolution.solute(&content.solute) else {
+            continue;
+        };
         let molality = content.moles / bath.water_kg.max(1e-9);
-        let charge: f64 = solute.gives.iter().map(|(index, count)| count * mean_charge(system, state, *index)).sum();
+        let charge: f64 = solute
+            .gives
+            .iter()
+            .map(|(index, count)| count * mean_charge(system, state, *index))
+            .sum();
         let off = charge * molality * chemistry.dissolution.impurity;
         sum += off * off;
     }
@@ -139,9 +193,18 @@ fn purity(chemistry: &Chemistry, bath: &Bath, system: &System, state: &State) ->
 }
 
 fn mean_charge(system: &System, state: &State, component: usize) -> f64 {
-    let Some(group) = system.groups.iter().find(|group| group.component == component) else { return 0.0 };
+    let Some(group) = system
+        .groups
+        .iter()
+        .find(|group| group.component == component)
+    else {
+        return 0.0;
+    };
     let places = group.forms.0..group.forms.1;
-    places.map(|place| system.charge[place] * state.molality[place]).sum::<f64>() / group.total
+    places
+        .map(|place| system.charge[place] * state.molality[place])
+        .sum::<f64>()
+        / group.total
 }
 
 fn unknown(chemistry: &Chemistry, bath: &Bath) -> f64 {

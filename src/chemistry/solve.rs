@@ -266,7 +266,10 @@ impl System {
 
     fn activity_change(&self, state: &State) -> f64 {
         let (ln_gamma, _, _) = self.activity(&state.molality);
-        let distances = ln_gamma.iter().zip(&state.ln_gamma).map(|(new, old)| fabs(new - old));
+        let distances = ln_gamma
+            .iter()
+            .zip(&state.ln_gamma)
+            .map(|(new, old)| fabs(new - old));
         distances.fold(0.0, f64::max)
     }
 
@@ -279,9 +282,16 @@ impl System {
         }
         let strength = 0.5 * twice_strength;
         let debye = debye_term(self.slope, strength);
-        let held = if strength > GREATEST_STRENGTH { GREATEST_STRENGTH / strength } else { 1.0 };
-        let mut ln_gamma: Vec<f64> =
-            self.charge.iter().map(|charge| -charge * charge * debye).collect();
+        let held = if strength > GREATEST_STRENGTH {
+            GREATEST_STRENGTH / strength
+        } else {
+            1.0
+        };
+        let mut ln_gamma: Vec<f64> = self
+            .charge
+            .iter()
+            .map(|charge| -charge * charge * debye)
+            .collect();
         for pair in &self.pairs {
             ln_gamma[pair.cation] += held * pair.epsilon * molality[pair.anion];
             ln_gamma[pair.anion] += held * pair.epsilon * molality[pair.cation];

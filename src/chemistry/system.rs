@@ -104,7 +104,9 @@ impl System {
         match place {
             HYDROGEN => "H+",
             HYDROXIDE => "OH-",
-            _ => self.form_of(components, place).map_or("", |form| form.name.as_str()),
+            _ => self
+                .form_of(components, place)
+                .map_or("", |form| form.name.as_str()),
         }
     }
 
@@ -113,12 +115,20 @@ impl System {
         components: &'a Components,
         place: usize,
     ) -> Option<&'a crate::chemistry::component::Form> {
-        let group = self.groups.iter().find(|group| place >= group.forms.0 && place < group.forms.1)?;
-        components.get(group.component)?.forms.get(place - group.forms.0)
+        let group = self
+            .groups
+            .iter()
+            .find(|group| place >= group.forms.0 && place < group.forms.1)?;
+        components
+            .get(group.component)?
+            .forms
+            .get(place - group.forms.0)
     }
 
     fn add_group(&mut self, components: &Components, index: usize, total: f64) {
-        let Some(component) = components.get(index) else { return };
+        let Some(component) = components.get(index) else {
+            return;
+        };
         let first = self.charge.len();
         let numbers = component.first_number..;
         let formation = component.ln_formation(self.celsius);
@@ -147,7 +157,11 @@ impl System {
         for (cation, number) in self.number.iter().enumerate() {
             for (anion_number, epsilon) in interactions.of_cation(*number) {
                 if let Some(Some(anion)) = place_of.get(*anion_number) {
-                    self.pairs.push(Pair { cation, anion: *anion, epsilon: epsilon.value * LN_10 });
+                    self.pairs.push(Pair {
+                        cation,
+                        anion: *anion,
+                        epsilon: epsilon.value * LN_10,
+                    });
                 }
             }
         }

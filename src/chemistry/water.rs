@@ -23,8 +23,7 @@ pub fn density(celsius: f64) -> f64 {
     let t = celsius.clamp(LIQUID.0, LIQUID.1);
     let above = 999.83952
         + t * (16.945176
-            + t * (-0.0079870401
-                + t * (-4.6170461e-5 + t * (1.0556302e-7 - t * 2.8054253e-10))));
+            + t * (-0.0079870401 + t * (-4.6170461e-5 + t * (1.0556302e-7 - t * 2.8054253e-10))));
     above / (1.0 + 0.01687985 * t)
 }
 
@@ -48,7 +47,8 @@ pub fn debye_slope(celsius: f64) -> f64 {
 pub fn ionisation_pk(celsius: f64) -> f64 {
     let kelvin = celsius.clamp(LIQUID.0, LIQUID.1) + ZERO_CELSIUS;
     let rho = density(celsius) / 1000.0;
-    let q = rho * exp(-0.864671 + 8659.19 / kelvin - 22786.2 / (kelvin * kelvin) * pow(rho, 2.0 / 3.0));
+    let q =
+        rho * exp(-0.864671 + 8659.19 / kelvin - 22786.2 / (kelvin * kelvin) * pow(rho, 2.0 / 3.0));
     let gas = 0.61415 + 48251.33 / kelvin - 67707.93 / (kelvin * kelvin)
         + 10_102_100.0 / (kelvin * kelvin * kelvin);
     let beta = 0.642044 - 56.8534 / kelvin - 0.375754 * rho;
@@ -92,20 +92,14 @@ pub fn van_t_hoff(celsius: f64, enthalpy: f64, heat_capacity: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::chemistry::tests::{number, rows};
 
-    /// tests/reference/water-ionisation.csv: IAPWS R11-07 by iapws 1.5.5.
+    /// tests/reference/water-ionisation.csv
     #[test]
     fn ionisation_follows_the_release() {
-        for (celsius, pk) in [
-            (0.01, 14.9461),
-            (10.0, 14.5336),
-            (20.0, 14.1645),
-            (25.0, 13.9944),
-            (38.0, 13.5916),
-            (50.0, 13.2646),
-            (60.0, 13.0206),
-        ] {
-            let got = ionisation_pk(celsius);
+        for row in rows(include_str!("../../tests/reference/water-ionisation.csv")) {
+            let celsius = number(&row, "temperature_c");
+            let (got, pk) = (ionisation_pk(celsius), number(&row, "pk"));
             assert!((got - pk).abs() < 0.001, "{celsius} °C: {got} for {pk}");
         }
     }

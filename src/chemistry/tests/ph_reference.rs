@@ -19,8 +19,15 @@ struct Miss {
 
 /// Prints and fails on all rows that are off, not the first.
 fn report(misses: &[Miss], count: usize, square: f64, greatest: f64) {
-    let lines: Vec<String> =
-        misses.iter().map(|miss| format!("{}: off by {:+.3}, allowed {}", miss.what, miss.off, miss.allowed)).collect();
+    let lines: Vec<String> = misses
+        .iter()
+        .map(|miss| {
+            format!(
+                "{}: off by {:+.3}, allowed {}",
+                miss.what, miss.off, miss.allowed
+            )
+        })
+        .collect();
     assert!(count > 0, "no rows");
     assert!(
         misses.is_empty(),
@@ -38,7 +45,9 @@ fn ph_standards_are_met() {
     let (mut misses, mut count, mut square, mut greatest) = (Vec::new(), 0, 0.0, 0.0_f64);
     for row in rows(include_str!("../../../tests/reference/ph-standards.csv")) {
         let celsius = number(&row, "temperature_c");
-        let bath = chemistry.bath_of_components(&components(&row["components"]), celsius).unwrap();
+        let bath = chemistry
+            .bath_of_components(&components(&row["components"]), celsius)
+            .unwrap();
         let ph = chemistry.equilibrium(&bath).ph.value().unwrap();
         let off = ph - number(&row, "ph");
         let allowed = if celsius > 40.0 { 0.1 } else { 0.05 };
@@ -46,7 +55,11 @@ fn ph_standards_are_met() {
         square += off * off;
         greatest = greatest.max(off.abs());
         if off.abs() > allowed {
-            misses.push(Miss { what: format!("{} at {celsius} °C", row["standard"]), off, allowed });
+            misses.push(Miss {
+                what: format!("{} at {celsius} °C", row["standard"]),
+                off,
+                allowed,
+            });
         }
     }
     report(&misses, count, square, greatest);
@@ -61,14 +74,27 @@ fn computed_equilibria_agree() {
     for row in &table {
         let strength = number(row, "ionic_strength");
         let same = |other: &&std::collections::BTreeMap<String, String>| {
-            other["id"] == row["id"] && other["temperature_c"] == row["temperature_c"] && other["model"] == "pitzer.dat"
+            other["id"] == row["id"]
+                && other["temperature_c"] == row["temperature_c"]
+                && other["model"] == "pitzer.dat"
         };
         let has_pitzer = table.iter().find(same).is_some();
         let pitzer_rules = has_pitzer && (row["components"].contains("borate") || strength > 0.5);
-        if row["model"] != if pitzer_rules { "pitzer.dat" } else { "core-sit" } {
+        if row["model"]
+            != if pitzer_rules {
+                "pitzer.dat"
+            } else {
+                "core-sit"
+            }
+        {
             continue;
         }
-        let bath = chemistry.bath_of_components(&components(&row["components"]), number(row, "temperature_c")).unwrap();
+        let bath = chemistry
+            .bath_of_components(
+                &components(&row["components"]),
+                number(row, "temperature_c"),
+            )
+            .unwrap();
         let ph = chemistry.equilibrium(&bath).ph;
         let off = ph.value().unwrap() - number(row, "ph");
         let allowed = if strength < 0.5 { 0.15 } else { 0.35 };
@@ -76,9 +102,19 @@ fn computed_equilibria_agree() {
         square += off * off;
         greatest = greatest.max(off.abs());
         if off.abs() > allowed {
-            misses.push(Miss { what: format!("{} ({})", row["id"], row["description"]), off, allowed });
+            misses.push(Miss {
+                what: format!("{} ({})", row["id"], row["description"]),
+                off,
+                allowed,
+            });
         }
-        println!("{:14} {:6.3} {:+.3} {:?}", row["id"], number(row, "ph"), off, ph.bounds());
+        println!(
+            "{:14} {:6.3} {:+.3} {:?}",
+            row["id"],
+            number(row, "ph"),
+            off,
+            ph.bounds()
+        );
     }
     report(&misses, count, square, greatest);
 }
