@@ -11,7 +11,10 @@ use wetside::chemistry::{Bath, Chemistry};
 
 /// The same baths as in tests/scripts/phreeqc_compare.py, mol per kg water.
 const BATHS: [(&str, &[(&str, f64)]); 3] = [
-    ("carbonate buffer, 3 components", &[("sodium", 0.075), ("carbonate", 0.05), ("chloride", 0.001)]),
+    (
+        "carbonate buffer, 3 components",
+        &[("sodium", 0.075), ("carbonate", 0.05), ("chloride", 0.001)],
+    ),
     (
         "paper developer, 8 components",
         &[

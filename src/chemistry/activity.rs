@@ -9,6 +9,7 @@
 use crate::catalogue::DataError;
 use crate::chemistry::component::Components;
 use crate::chemistry::file::{ActivityFile, ValueFile};
+use crate::chemistry::system::System;
 use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/activity.yaml";
@@ -77,7 +78,35 @@ impl Interactions {
 }
 
 /// The Debye–Hückel term D of log10 γ = −z² D, for a slope A and an ionic strength in mol/kg.
-pub fn debye_term(slope: f64, ionic_strength: f64) -> f64 {
+fn debye_term(slope: f64, ionic_strength: f64) -> f64 {
     let root = libm::sqrt(ionic_strength.max(0.0));
     slope * root / (1.0 + 1.5 * root)
+}
+
+impl System {
+    /// ln γ of all forms, ln of the water activity (1 − 0.017 Σ m) and the ionic strength.
+    pub(super) fn activity(&self, molality: &[f64]) -> (Vec<f64>, f64, f64) {
+        let (mut twice_strength, mut all) = (0.0, 0.0);
+        for (charge, amount) in self.charge.iter().zip(molality) {
+            twice_strength += charge * charge * amount;
+            all += amount;
+        }
+        let strength = 0.5 * twice_strength;
+        let debye = debye_term(self.slope, strength);
+        let held = if strength > GREATEST_STRENGTH {
+            GREATEST_STRENGTH / strength
+        } else {
+            1.0
+        };
+        let mut ln_gamma: Vec<f64> = self
+            .charge
+            .iter()
+            .map(|charge| -charge * charge * debye)
+            .collect();
+        for pair in &self.pairs {
+            ln_gamma[pair.cation] += held * pair.epsilon * molality[pair.anion];
+            ln_gamma[pair.anion] += held * pair.epsilon * molality[pair.cation];
+        }
+        (ln_gamma, libm::log((1.0 - 0.017 * all).max(0.3)), strength)
+    }
 }

@@ -1,7 +1,7 @@
 //! Composition of a bath in the usual measures.
 
 use crate::chemistry::Chemistry;
-use crate::chemistry::makeup::Bath;
+use crate::chemistry::bath::Bath;
 
 /// How much there is of one chemical.
 #[derive(Debug, Clone, PartialEq)]

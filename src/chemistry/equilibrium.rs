@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use core::f64::consts::LN_10;
 
+use crate::chemistry::bath::Bath;
 use crate::chemistry::figure::{Figure, Input, Trace};
 use crate::chemistry::file::Kind;
-use crate::chemistry::makeup::Bath;
 use crate::chemistry::solve::State;
 use crate::chemistry::system::System;
 use crate::chemistry::{Chemistry, range};

@@ -7,11 +7,11 @@
 
 use crate::catalogue::DataError;
 use crate::chemistry::Chemistry;
+use crate::chemistry::bath::Bath;
 use crate::chemistry::component::Components;
 use crate::chemistry::equilibrium::Ph;
 use crate::chemistry::figure::{Input, Trace};
 use crate::chemistry::file::{GasReactionFile, GasesFile, VolatileFile};
-use crate::chemistry::makeup::Bath;
 use crate::chemistry::system::System;
 use crate::provenance::Origin;
 

@@ -1,10 +1,10 @@
 //! Two baths, or a bath and a chemical, in one vessel.
 
 use crate::chemistry::Chemistry;
+use crate::chemistry::bath::Bath;
 use crate::chemistry::equilibrium::Equilibrium;
 use crate::chemistry::gases::Gas;
 use crate::chemistry::heat::Heated;
-use crate::chemistry::makeup::Bath;
 
 /// What comes of two baths meeting.
 #[derive(Debug, Clone)]

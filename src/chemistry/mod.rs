@@ -6,14 +6,17 @@
 //! not computed, and where they could matter no pH is given ([`Ph::NotComputed`]).
 
 mod activity;
+mod bath;
 mod component;
 mod composition;
 mod density;
+mod dissolution;
 mod equilibrium;
 mod figure;
 mod file;
 mod gases;
 mod heat;
+mod heats;
 mod makeup;
 mod meet;
 mod range;
@@ -24,16 +27,19 @@ mod table;
 #[cfg(test)]
 mod tests;
 mod vapour;
+mod volumes;
 mod water;
 
+pub use bath::{Bath, Content};
 pub use component::{Component, Components, Constant, Form};
 pub use composition::{Composition, Share};
+pub use dissolution::{Dissolution, Solute};
 pub use equilibrium::{Equilibrium, Ph};
 pub use figure::{Figure, Input, Trace};
 pub use file::Kind;
 pub use gases::Gas;
 pub use heat::Heated;
-pub use makeup::{Bath, ChemistryError, Content, Dissolution, Dissolved, Makeup, Solute};
+pub use makeup::{ChemistryError, Dissolved, Makeup};
 pub use meet::Meeting;
 pub use solubility::{Dissolves, Saturation, Solubility};
 pub use solve::State;
@@ -49,8 +55,8 @@ pub struct Chemistry {
     components: Components,
     interactions: Interactions,
     dissolution: Dissolution,
-    volumes: density::Volumes,
-    heats: heat::Heats,
+    volumes: volumes::Volumes,
+    heats: heats::Heats,
     solids: solubility::Solids,
     gas_rules: gases::GasRules,
     vapours: Vapours,
@@ -73,11 +79,11 @@ impl Chemistry {
         let capacities = files.read("hazards/physical/heat-capacity.yaml")?;
         let solids = files.read("hazards/physical/solubility.yaml")?;
         Ok(Self {
-            volumes: density::Volumes::from_file(
+            volumes: volumes::Volumes::from_file(
                 files.read("hazards/physical/density.yaml")?,
                 &dissolution,
             )?,
-            heats: heat::Heats::from_files(heats, capacities, &dissolution)?,
+            heats: heats::Heats::from_files(heats, capacities, &dissolution)?,
             solids: solubility::Solids::from_file(solids, &components, &dissolution)?,
             gas_rules: gases::GasRules::from_file(
                 files.read("hazards/physical/gases.yaml")?,

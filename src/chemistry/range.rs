@@ -9,7 +9,7 @@
 use core::f64::consts::LN_10;
 
 use crate::chemistry::Chemistry;
-use crate::chemistry::makeup::Bath;
+use crate::chemistry::bath::Bath;
 use crate::chemistry::solve::State;
 use crate::chemistry::system::{Group, HYDROGEN, HYDROXIDE, System};
 
@@ -208,7 +208,7 @@ fn mean_charge(system: &System, state: &State, component: usize) -> f64 {
 }
 
 fn unknown(chemistry: &Chemistry, bath: &Bath) -> f64 {
-    let shift = |content: &crate::chemistry::makeup::Content| {
+    let shift = |content: &crate::chemistry::bath::Content| {
         let solute = chemistry.dissolution.solute(&content.solute)?;
         solute.unknown.as_ref()?;
         Some(solute.could_shift * content.solute_grams)

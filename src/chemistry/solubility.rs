@@ -12,10 +12,11 @@ use std::collections::BTreeMap;
 
 use crate::catalogue::DataError;
 use crate::chemistry::Chemistry;
+use crate::chemistry::bath::Bath;
 use crate::chemistry::component::Components;
+use crate::chemistry::dissolution::Dissolution;
 use crate::chemistry::figure::{Input, Trace};
 use crate::chemistry::file::{HinderedFile, RemarkFile, SolubilityFile};
-use crate::chemistry::makeup::{Bath, Dissolution};
 use crate::chemistry::solve::State;
 use crate::chemistry::system::System;
 use crate::chemistry::table::{covers, straight};

@@ -9,7 +9,6 @@
 
 use libm::{exp, fabs, log};
 
-use crate::chemistry::activity::{GREATEST_STRENGTH, debye_term};
 use crate::chemistry::system::{Group, HYDROGEN, HYDROXIDE, System};
 
 /// ln of the hydrogen-ion activity is sought between these: pH 26 to −9.
@@ -271,32 +270,6 @@ impl System {
             .zip(&state.ln_gamma)
             .map(|(new, old)| fabs(new - old));
         distances.fold(0.0, f64::max)
-    }
-
-    /// ln γ of all forms, ln of the water activity (1 − 0.017 Σ m) and the ionic strength.
-    fn activity(&self, molality: &[f64]) -> (Vec<f64>, f64, f64) {
-        let (mut twice_strength, mut all) = (0.0, 0.0);
-        for (charge, amount) in self.charge.iter().zip(molality) {
-            twice_strength += charge * charge * amount;
-            all += amount;
-        }
-        let strength = 0.5 * twice_strength;
-        let debye = debye_term(self.slope, strength);
-        let held = if strength > GREATEST_STRENGTH {
-            GREATEST_STRENGTH / strength
-        } else {
-            1.0
-        };
-        let mut ln_gamma: Vec<f64> = self
-            .charge
-            .iter()
-            .map(|charge| -charge * charge * debye)
-            .collect();
-        for pair in &self.pairs {
-            ln_gamma[pair.cation] += held * pair.epsilon * molality[pair.anion];
-            ln_gamma[pair.anion] += held * pair.epsilon * molality[pair.cation];
-        }
-        (ln_gamma, log((1.0 - 0.017 * all).max(0.3)), strength)
     }
 }
 
