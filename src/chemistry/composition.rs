@@ -2,6 +2,8 @@
 
 use crate::chemistry::Chemistry;
 use crate::chemistry::bath::Bath;
+use crate::chemistry::figure::{Figure, Input};
+use crate::provenance::Origin;
 
 /// How much there is of one chemical.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,7 +28,7 @@ pub struct Share {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Composition {
     /// Litres, from mass and density.
-    pub litres: f64,
+    pub volume: Figure,
     /// kg.
     pub mass_kg: f64,
     /// Solvent water, g per 100 g.
@@ -38,8 +40,8 @@ pub struct Composition {
 impl Chemistry {
     /// The composition of a bath.
     pub fn composition(&self, bath: &Bath) -> Composition {
-        let density = self.density(bath).value;
-        let litres = bath.mass_kg / density;
+        let volume = volume(bath, self.density(bath));
+        let litres = volume.value;
         let mut shares: Vec<Share> = Vec::new();
         let per = |amount: f64, of: f64| if of > 0.0 { amount / of } else { 0.0 };
         for content in &bath.contents {
@@ -62,12 +64,27 @@ impl Chemistry {
             }
         }
         Composition {
-            litres,
+            volume,
             mass_kg: bath.mass_kg,
             water_percent: bath.water_share() * 100.0,
             shares,
         }
     }
+}
+
+fn volume(bath: &Bath, density: Figure) -> Figure {
+    let mut trace = density.trace;
+    trace.inputs.push(Input::new(
+        "mass",
+        bath.mass_kg,
+        "kg",
+        &Origin::Computed {
+            formula: "amounts weighed in".to_owned(),
+        },
+    ));
+    let litres = bath.mass_kg / density.value;
+    let margin = bath.mass_kg / density.low.max(0.1) - litres;
+    Figure::around(litres, margin.max(0.0), "L", trace)
 }
 
 fn add(share: &mut Share, more: &Share) {

@@ -1,6 +1,7 @@
 //! A figure with its bounds and the way it came about.
 
 use crate::provenance::Origin;
+use crate::units::significant;
 
 /// One thing that went into a figure.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,7 +59,11 @@ pub struct Figure {
 impl Figure {
     /// A figure between `value − margin` and `value + margin`.
     pub fn around(value: f64, margin: f64, unit: &'static str, mut trace: Trace) -> Self {
-        trace.result = format!("{value:.4} ± {margin:.2} {unit}");
+        trace.result = format!(
+            "{} ± {} {unit}",
+            significant(value, 4),
+            significant(margin, 2)
+        );
         Self {
             value,
             low: value - margin,

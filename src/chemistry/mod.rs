@@ -19,7 +19,9 @@ mod heat;
 mod heats;
 mod makeup;
 mod meet;
+mod pressures;
 mod range;
+mod solids;
 mod solubility;
 mod solve;
 mod system;
@@ -41,6 +43,7 @@ pub use gases::Gas;
 pub use heat::Heated;
 pub use makeup::{ChemistryError, Dissolved, Makeup};
 pub use meet::Meeting;
+pub use pressures::Pressure;
 pub use solubility::{Dissolves, Saturation, Solubility};
 pub use solve::State;
 pub use system::System;
@@ -57,7 +60,7 @@ pub struct Chemistry {
     dissolution: Dissolution,
     volumes: volumes::Volumes,
     heats: heats::Heats,
-    solids: solubility::Solids,
+    solids: solids::Solids,
     gas_rules: gases::GasRules,
     vapours: Vapours,
 }
@@ -84,7 +87,7 @@ impl Chemistry {
                 &dissolution,
             )?,
             heats: heats::Heats::from_files(heats, capacities, &dissolution)?,
-            solids: solubility::Solids::from_file(solids, &components, &dissolution)?,
+            solids: solids::Solids::from_file(solids, &components, &dissolution)?,
             gas_rules: gases::GasRules::from_file(
                 files.read("hazards/physical/gases.yaml")?,
                 &components,

@@ -10,90 +10,17 @@
 
 use std::collections::BTreeMap;
 
-use crate::catalogue::DataError;
 use crate::chemistry::Chemistry;
 use crate::chemistry::bath::Bath;
-use crate::chemistry::component::Components;
-use crate::chemistry::dissolution::Dissolution;
 use crate::chemistry::figure::{Input, Trace};
-use crate::chemistry::file::{HinderedFile, RemarkFile, SolubilityFile};
+use crate::chemistry::solids::Solid;
 use crate::chemistry::solve::State;
 use crate::chemistry::system::System;
 use crate::chemistry::table::{covers, straight};
 use crate::provenance::Origin;
 
-const FILE: &str = "hazards/physical/solubility.yaml";
 const FORMULA: &str = "saturation = (product of ion molalities in the bath / the same in the saturated \
 solution)^(1/number of ions)";
-
-#[derive(Debug, Clone)]
-struct Solid {
-    name: String,
-    solute: String,
-    /// (form number, count).
-    ions: Vec<(usize, f64)>,
-    at: Vec<(f64, f64)>,
-    origin: Origin,
-}
-
-/// Solids and what is known of dissolving.
-#[derive(Debug, Clone)]
-pub(super) struct Solids {
-    list: Vec<Solid>,
-    doubt: f64,
-    miscible: Vec<String>,
-    miscible_from: Origin,
-    slow: Vec<RemarkFile>,
-    no_data: BTreeMap<String, String>,
-    hindered: Vec<HinderedFile>,
-}
-
-impl Solids {
-    pub(super) fn from_file(
-        file: SolubilityFile,
-        components: &Components,
-        dissolution: &Dissolution,
-    ) -> Result<Self, DataError> {
-        let mut list = Vec::new();
-        for solid in file.solids {
-            if dissolution.solute(&solid.solute).is_none() {
-                return Err(DataError::new(
-                    FILE,
-                    format!("`{}` is no solute", solid.solute),
-                ));
-            }
-            let mut ions = Vec::new();
-            for (ion, count) in &solid.ions {
-                let number = components.form_number(ion);
-                ions.push((
-                    number
-                        .ok_or_else(|| DataError::new(FILE, format!("no component has `{ion}`")))?,
-                    *count,
-                ));
-            }
-            list.push(Solid {
-                name: solid.solid,
-                solute: solid.solute,
-                ions,
-                at: solid.at,
-                origin: solid.from,
-            });
-        }
-        Ok(Self {
-            list,
-            doubt: file.doubt.value,
-            miscible_from: file.mix_with_water_in_any_proportion.from,
-            miscible: file.mix_with_water_in_any_proportion.chemicals,
-            slow: file.dissolve_slowly,
-            no_data: file
-                .no_data
-                .into_iter()
-                .map(|row| (row.chemical, row.unknown))
-                .collect(),
-            hindered: file.hindered,
-        })
-    }
-}
 
 /// How a bath stands against a solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -188,7 +188,9 @@ fn hydrates_and_bottles_bring_their_water() {
     );
     assert!((dry.water_kg - hydrate.water_kg).abs() < 1e-4);
     assert!(
-        (chemistry.composition(&dry).litres - chemistry.composition(&hydrate).litres).abs() < 1e-4
+        (chemistry.composition(&dry).volume.value - chemistry.composition(&hydrate).volume.value)
+            .abs()
+            < 1e-4
     );
     let bottle = Dissolved::pure("sulfuric-acid", 100.0, 98.08).at_strength(0.96);
     let temperature = Temperature::from_celsius(20.0).unwrap();

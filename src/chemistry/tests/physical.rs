@@ -241,3 +241,31 @@ fn common_ions_and_alkali_count() {
         ratio(vec![agent(), caustic], "hydroquinone") < 0.5 * ratio(vec![agent()], "hydroquinone")
     );
 }
+
+/// tests/reference/pressures.csv
+#[test]
+fn pressures_agree_with_the_table() {
+    let chemistry = chemistry();
+    let mut misses = Vec::new();
+    for row in rows(include_str!("../../../tests/reference/pressures.csv")) {
+        let celsius = number(&row, "temperature_c");
+        let molar_mass = if row["component"] == "ammonia" {
+            17.031
+        } else {
+            64.06
+        };
+        let molality = number(&row, "grams_per_100g") * 10.0 / molar_mass;
+        let amounts = [(row["component"].as_str(), molality)];
+        let solution = chemistry.bath_of_components(&amounts, celsius).unwrap();
+        let pressures = chemistry.pressures_over(&chemistry.equilibrium(&solution), celsius);
+        let found = &pressures.first().unwrap().pressure;
+        let published = number(&row, "mmhg") * 133.322;
+        if (found.value / published - 1.0).abs() > 0.15 || published > found.high {
+            misses.push(format!(
+                "{row:?}: {} to {} for {published} Pa",
+                found.value, found.high
+            ));
+        }
+    }
+    assert!(misses.is_empty(), "{}", misses.join("\n"));
+}
