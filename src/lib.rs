@@ -18,6 +18,7 @@ pub mod finding;
 pub mod catalogue;
 pub mod session;
 pub mod plan;
+pub mod chemistry;
 pub mod classify;
 pub mod assessment;
 pub mod document;

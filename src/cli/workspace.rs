@@ -4,8 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::assessment::{Assessment, Rules};
+use crate::assessment::{Assessment, Rules, Tools};
 use crate::catalogue::{Catalogue, DataFiles};
+use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Recipes};
 use crate::session::{Darkroom, Session};
@@ -80,6 +81,14 @@ impl Workspace {
         Ok(Rules::load(self.catalogue.files(), self.profile())?)
     }
 
+    /// What is known of dissolved matter.
+    ///
+    /// # Errors
+    /// When the data cannot be used.
+    pub fn chemistry(&self) -> Result<Chemistry, Error> {
+        Ok(Chemistry::load(self.catalogue.files())?)
+    }
+
     /// Reads a session and its recipes, and assesses the plan.
     ///
     /// # Errors
@@ -88,7 +97,8 @@ impl Workspace {
         let session = Session::read(&open(session)?)?;
         let recipes = self.recipes(&session)?;
         let plan = plan::resolve(&session, &recipes, self.place.as_ref(), &self.catalogue)?;
-        Ok(Assessment::of(plan, &self.catalogue, &self.rules()?))
+        let (rules, chemistry) = (self.rules()?, self.chemistry()?);
+        Ok(Assessment::of(plan, &Tools { catalogue: &self.catalogue, rules: &rules, chemistry: &chemistry }))
     }
 
     fn recipes(&self, session: &Session) -> Result<Recipes, Error> {

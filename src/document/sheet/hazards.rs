@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assessment::{Assessment, ChemicalHazards, together};
+use crate::assessment::{Assessment, BathFigures, ChemicalHazards, together};
 use crate::classify::LabelElements;
 use crate::provenance::Origin;
 
@@ -13,6 +13,8 @@ use super::{Material, mark};
 pub struct LabelView {
     /// What it is the label of.
     title: String,
+    /// pH with its range, where it could be computed.
+    ph: Option<String>,
     /// Danger, Warning or none.
     signal: Option<String>,
     pictograms: Vec<PictogramView>,
@@ -21,6 +23,8 @@ pub struct LabelView {
     chemicals: Vec<String>,
     /// Chemicals nobody has classified.
     no_data: Vec<String>,
+    /// Doubts and assumptions of the classification.
+    notes: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -48,39 +52,69 @@ pub(super) fn powders(assessment: &Assessment, material: &Material<'_>) -> Label
     view(String::new(), &label, &jars, material)
 }
 
-/// What is in the bottles afterwards.
-pub(super) fn finished(_assessment: &Assessment, _material: &Material<'_>) -> Vec<LabelView> {
-    Vec::new()
+/// What is in the bottles afterwards, and in the tray where the stock is diluted.
+pub(super) fn finished(assessment: &Assessment, material: &Material<'_>) -> Vec<LabelView> {
+    let mut views = Vec::new();
+    for (solution, figures) in assessment.plan.solutions.iter().zip(&assessment.solutions) {
+        views.push(bath_view(solution.title.clone(), &figures.stock, material));
+        if let Some(working) = &figures.working {
+            views.push(bath_view(format!("{}, diluted {}", solution.title, solution.dilution), working, material));
+        }
+    }
+    views
+}
+
+fn bath_view(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
+    let chemistry = bath.chemistry.as_ref().ok();
+    let ph = chemistry.and_then(|chemistry| chemistry.equilibrium.ph.bounds());
+    let classification = &bath.classification;
+    let codes = classification.label.statements.iter().chain(&classification.label.supplemental);
+    LabelView {
+        ph: ph.map(|(low, value, high)| format!("{value:.1} ({low:.1}–{high:.1})")),
+        statements: codes.map(|code| plain_statement(code, material)).collect(),
+        notes: classification.notes.clone(),
+        ..empty(title, &classification.label, material)
+    }
+}
+
+fn plain_statement(code: &str, material: &Material<'_>) -> StatementView {
+    let (text, foreign) = material.statements.phrase(code).unwrap_or((code.to_owned(), true));
+    StatementView { code: code.to_owned(), text, foreign, chemicals: Vec::new(), mark: "" }
+}
+
+fn empty(title: String, label: &LabelElements, material: &Material<'_>) -> LabelView {
+    let pictogram = |id: &String| PictogramView { id: id.clone(), title: material.wording.word(id).to_owned() };
+    LabelView {
+        title,
+        ph: None,
+        signal: label.signal.map(|signal| signal.to_string()),
+        pictograms: label.pictograms.iter().map(pictogram).collect(),
+        statements: Vec::new(),
+        chemicals: Vec::new(),
+        no_data: Vec::new(),
+        notes: Vec::new(),
+    }
 }
 
 fn view(title: String, label: &LabelElements, jars: &[&ChemicalHazards], material: &Material<'_>) -> LabelView {
-    let pictogram = |id: &String| PictogramView { id: id.clone(), title: material.wording.word(id).to_owned() };
     let codes = label.statements.iter().chain(&label.supplemental);
+    let name = |jar: &&ChemicalHazards| jar.chemical.name_in(material.language).to_owned();
     LabelView {
-        title,
-        signal: label.signal.map(|signal| signal.to_string()),
-        pictograms: label.pictograms.iter().map(pictogram).collect(),
         statements: codes.map(|code| statement(code, jars, material)).collect(),
-        chemicals: jars.iter().map(|jar| jar.chemical.name_in(material.language).to_owned()).collect(),
-        no_data: jars
-            .iter()
-            .filter(|jar| jar.chemical.is_unclassified())
-            .map(|jar| jar.chemical.name_in(material.language).to_owned())
-            .collect(),
+        chemicals: jars.iter().map(name).collect(),
+        no_data: jars.iter().filter(|jar| jar.chemical.is_unclassified()).map(name).collect(),
+        ..empty(title, label, material)
     }
 }
 
 fn statement(code: &str, jars: &[&ChemicalHazards], material: &Material<'_>) -> StatementView {
-    let (text, foreign) = material.statements.phrase(code).unwrap_or((code, true));
     let stems: Vec<&str> = code.split('+').map(|part| part.get(..4).unwrap_or(part)).collect();
     let carries = |jar: &&&ChemicalHazards| jar.has_statement(&stems) || jar.label.supplemental.iter().any(|s| s == code);
     let carriers: Vec<&&ChemicalHazards> = jars.iter().filter(carries).collect();
     StatementView {
-        code: code.to_owned(),
-        text: text.trim_end_matches('.').to_owned(),
-        foreign,
         chemicals: carriers.iter().map(|jar| jar.chemical.name_in(material.language).to_owned()).collect(),
         mark: weakest(&carriers, &stems),
+        ..plain_statement(code, material)
     }
 }
 

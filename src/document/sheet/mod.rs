@@ -166,7 +166,7 @@ impl BenchSheet {
             attentions: told(Severity::Attention),
             powders: hazards::powders(assessment, material),
             finished: hazards::finished(assessment, material),
-            wear: wear::rows(assessment),
+            wear: wear::rows(assessment, material.catalogue),
             wear_cautions: lines(&material.catalogue.wear().cautions),
             meet: near::meet(assessment),
             signs: signs(assessment, &guidance),

@@ -55,15 +55,22 @@ pub(super) fn meet(assessment: &Assessment) -> Vec<MeetView> {
         .collect()
 }
 
+/// The nearest two of each jar: the data list the likeliest mistake first. `check --all` prints all.
+const NEAREST: usize = 2;
+
 pub(super) fn look_alikes(assessment: &Assessment) -> Vec<LookAlikeView> {
-    let pairs = assessment.findings.iter().filter(|finding| finding.code.as_str() == "name/look-alike");
-    pairs
-        .map(|finding| LookAlikeView {
-            name: fact(finding, "name"),
-            other: fact(finding, "other"),
-            tell: fact(finding, "tell"),
-            wrong: fact(finding, "wrong"),
-            mark: weakest(finding),
-        })
-        .collect()
+    let mut views: Vec<LookAlikeView> = Vec::new();
+    for finding in assessment.findings.iter().filter(|finding| finding.code.as_str() == "name/look-alike") {
+        let name = fact(finding, "name");
+        if views.iter().filter(|view| view.name == name).count() < NEAREST {
+            views.push(LookAlikeView {
+                other: fact(finding, "other"),
+                tell: fact(finding, "tell"),
+                wrong: fact(finding, "wrong"),
+                mark: weakest(finding),
+                name,
+            });
+        }
+    }
+    views
 }
