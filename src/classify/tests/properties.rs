@@ -4,11 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 
-use super::super::{Balance, Form, HazardClass, Route};
+use super::super::{Balance, Form, HazardClass, Route, read_mixture, to_json};
 use super::super::{
     Classification, Ingredient, MFactors, Mixture, Positive, Profile, Rules, classify,
 };
-use super::rules;
+use super::{no_catalogue, rules};
+use crate::source::SourceFile;
 use crate::units::Percent;
 
 thread_local! {
@@ -144,5 +145,25 @@ proptest! {
         let worst = result.classes.iter().filter_map(|c| c.gives.category.signal).max();
         prop_assert_eq!(result.label.signal, worst);
         prop_assert!(result.near.iter().all(|c| !c.is_reached()));
+    }
+
+    /// Whatever stands in a file, it is read or refused.
+    #[test]
+    fn no_text_breaks_the_reader(
+        text in "[A-Za-z0-9 .*()>=%≥,-]{0,40}", class in "[HE][UH]{0,2}[0-9*a-zé]{0,6}", share in "[0-9.,% -]{0,8}"
+    ) {
+        RULES.with(|rules| {
+            for written in [text.clone(), format!("Acute Tox. 4 {class}"), format!("{class} {text}")] {
+                let _ = rules.classes.parse(&written);
+                let _ = rules.classes.parse_limit(&written);
+            }
+            let file = format!("ph: {share}\ningredients: [{{name: x, percent: {share}, classification: '{class}', m: {share}}}]");
+            let file = SourceFile::new("any.yaml", file.into_bytes()).unwrap();
+            if let Ok(mixture) = read_mixture(&file, &rules.classes, &no_catalogue) {
+                prop_assert!(mixture.ingredients.iter().all(|i| i.percent.percent() <= 100.0));
+                prop_assert!(to_json(&classify(&mixture, Profile::Eu, rules)).is_object());
+            }
+            Ok(())
+        })?;
     }
 }
