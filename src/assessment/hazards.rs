@@ -120,6 +120,10 @@ impl ChemicalHazards {
     }
 }
 
+/// Families whose effects on skin and eyes do not add up: strong acids and bases, and phenols
+/// (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
+const NOT_ADDITIVE: [&str; 3] = ["strong-acid", "strong-alkali", "developing-agent"];
+
 /// A chemical as an ingredient of a mixture: its classes, limits, factors and estimates, the more
 /// cautious of what sources say. A commercial solution enters as what is dissolved in it.
 pub fn ingredient(chemical: &Arc<Chemical>, percent: Percent, catalogue: &Catalogue, rules: &Rules) -> Ingredient {
@@ -157,6 +161,7 @@ fn of_substance(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> In
         unknown: unknown_routes(chemical),
         adds_with: chemical.families.iter().find(|family| *family == "borate").cloned(),
         supplemental: data.supplemental.clone(),
+        additive: !chemical.families.iter().any(|family| NOT_ADDITIVE.contains(&family.as_str())),
         exposure_limit: chemical.limits.iter().any(|limit| limit.region == "eu" && limit.value.is_some()),
         ..Ingredient::new(chemical.name.clone(), percent, hazards.classes)
     }

@@ -1,5 +1,7 @@
 //! First aid on the wall: the gravest family's words, then what others add to them.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::assessment::{Assessment, Measure};
@@ -43,32 +45,50 @@ pub(super) fn aid(assessment: &Assessment) -> Aid {
 
 /// Sentences that were said already are not said again.
 fn route(measure: &Measure) -> Route {
-    let mut said: Vec<String> = Vec::new();
-    let mut fresh = |text: &str| {
-        let new: Vec<&str> = sentences(text).filter(|sentence| !said.contains(&folded(sentence))).collect();
-        said.extend(new.iter().map(|sentence| folded(sentence)));
-        new.join(" ")
-    };
+    let mut said = Said::default();
     let first = measure.lines.first();
-    let view = Route {
+    let mut view = Route {
         minutes: measure.minutes,
         longest_for: measure.longest_for.join(", "),
-        first: first.map(|line| fresh(&line.text)).unwrap_or_default(),
+        first: first.map(|line| said.fresh(&line.text)).unwrap_or_default(),
         first_mark: first.map_or("", |line| mark(&line.origin)),
         more: Vec::new(),
     };
-    let more = measure.lines.iter().skip(1).map(|line| More {
-        family: line.family.clone(),
-        text: fresh(&line.text),
-        mark: mark(&line.origin),
-    });
-    Route { more: more.filter(|more| !more.text.is_empty()).collect(), ..view }
+    for line in measure.lines.iter().skip(1) {
+        let text = said.fresh(&line.text);
+        if !text.is_empty() {
+            view.more.push(More { family: line.family.clone(), text, mark: mark(&line.origin) });
+        }
+    }
+    view
+}
+
+/// What a box says already, sentence by sentence, as sets of words.
+#[derive(Default)]
+struct Said(Vec<BTreeSet<String>>);
+
+impl Said {
+    /// The sentences of a text that say something new.
+    fn fresh(&mut self, text: &str) -> String {
+        let mut new: Vec<&str> = Vec::new();
+        for sentence in sentences(text) {
+            let words = words(sentence);
+            // A single word (`Call.`) can be the stronger order: it is only the same as itself.
+            let told = |known: &BTreeSet<String>| if words.len() > 1 { words.is_subset(known) } else { words == *known };
+            if !self.0.iter().any(told) {
+                self.0.push(words);
+                new.push(sentence);
+            }
+        }
+        new.join(" ")
+    }
 }
 
 fn sentences(text: &str) -> impl Iterator<Item = &str> {
     text.split_inclusive(['.', '!']).map(str::trim).filter(|sentence| !sentence.is_empty())
 }
 
-fn folded(sentence: &str) -> String {
-    sentence.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect()
+fn words(sentence: &str) -> BTreeSet<String> {
+    let parts = sentence.split(|c: char| !c.is_alphanumeric());
+    parts.filter(|word| !word.is_empty()).map(str::to_lowercase).collect()
 }

@@ -1,5 +1,7 @@
 //! Signal words, pictograms and statements, of the powders and of what is made.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::assessment::{Assessment, BathFigures, ChemicalHazards, together};
@@ -27,8 +29,9 @@ pub struct LabelView {
     notes: Vec<String>,
 }
 
+/// A pictogram and its words.
 #[derive(Debug, Serialize)]
-struct PictogramView {
+pub struct PictogramView {
     id: String,
     title: String,
 }
@@ -64,31 +67,46 @@ pub(super) fn finished(assessment: &Assessment, material: &Material<'_>) -> Vec<
     views
 }
 
+/// The strongest signal word and all pictograms of what stands in bottles and trays.
+pub(super) fn of_all(assessment: &Assessment, material: &Material<'_>) -> (Option<String>, Vec<PictogramView>) {
+    let baths = assessment.solutions.iter().flat_map(|figures| [Some(&figures.stock), figures.working.as_ref()]);
+    let labels: Vec<&LabelElements> = baths.flatten().map(|bath| &bath.classification.label).collect();
+    let signal = labels.iter().filter_map(|label| label.signal).max();
+    let pictograms: BTreeSet<&String> = labels.iter().flat_map(|label| &label.pictograms).collect();
+    (signal.map(|signal| signal.to_string()), pictograms.into_iter().map(|id| pictogram(id, material)).collect())
+}
+
+fn pictogram(id: &str, material: &Material<'_>) -> PictogramView {
+    PictogramView { id: id.to_owned(), title: material.wording.word(id).to_owned() }
+}
+
 fn bath_view(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
     let chemistry = bath.chemistry.as_ref().ok();
     let ph = chemistry.and_then(|chemistry| chemistry.equilibrium.ph.bounds());
     let classification = &bath.classification;
-    let codes = classification.label.statements.iter().chain(&classification.label.supplemental);
+    let hazards = classification.label.statements.iter().map(|code| plain_statement(code, &[], material));
+    // That a data sheet is to be had is a supplier's duty, not a bench's.
+    let supplements = classification.supplemental.iter().filter(|supplement| supplement.code != "EUH210");
+    let supplements = supplements.map(|s| plain_statement(&s.code, &s.ingredients, material));
     LabelView {
         ph: ph.map(|(low, value, high)| format!("{value:.1} ({low:.1}–{high:.1})")),
-        statements: codes.map(|code| plain_statement(code, material)).collect(),
+        statements: hazards.chain(supplements).collect(),
         notes: classification.notes.clone(),
         ..empty(title, &classification.label, material)
     }
 }
 
-fn plain_statement(code: &str, material: &Material<'_>) -> StatementView {
-    let (text, foreign) = material.statements.phrase(code).unwrap_or((code.to_owned(), true));
+fn plain_statement(code: &str, about: &[String], material: &Material<'_>) -> StatementView {
+    let (text, foreign) = material.statements.phrase_about(code, about).unwrap_or((code.to_owned(), true));
     StatementView { code: code.to_owned(), text, foreign, chemicals: Vec::new(), mark: "" }
 }
 
 fn empty(title: String, label: &LabelElements, material: &Material<'_>) -> LabelView {
-    let pictogram = |id: &String| PictogramView { id: id.clone(), title: material.wording.word(id).to_owned() };
     LabelView {
         title,
         ph: None,
         signal: label.signal.map(|signal| signal.to_string()),
-        pictograms: label.pictograms.iter().map(pictogram).collect(),
+        pictograms: label.pictograms.iter().map(|id| pictogram(id, material)).collect(),
         statements: Vec::new(),
         chemicals: Vec::new(),
         no_data: Vec::new(),
@@ -114,7 +132,7 @@ fn statement(code: &str, jars: &[&ChemicalHazards], material: &Material<'_>) -> 
     StatementView {
         chemicals: carriers.iter().map(|jar| jar.chemical.name_in(material.language).to_owned()).collect(),
         mark: weakest(&carriers, &stems),
-        ..plain_statement(code, material)
+        ..plain_statement(code, &[], material)
     }
 }
 

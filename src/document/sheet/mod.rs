@@ -20,11 +20,11 @@ use crate::provenance::Origin;
 use super::{Told, Wording};
 
 pub use aid::{Aid, Route};
-pub use hazards::LabelView;
+pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
 pub use solutions::SolutionView;
 pub use sources::SourceView;
-pub use wear::WearRow;
+pub use wear::{WearRow, WearSummary};
 
 /// Everything on a bench sheet.
 #[derive(Debug, Serialize)]
@@ -41,6 +41,11 @@ pub struct BenchSheet {
     attentions: Vec<FindingView>,
     powders: LabelView,
     finished: Vec<LabelView>,
+    /// The strongest signal word of the solutions.
+    finished_signal: Option<String>,
+    /// All pictograms of the solutions.
+    finished_pictograms: Vec<PictogramView>,
+    wear_summary: WearSummary,
     wear: Vec<WearRow>,
     wear_cautions: Vec<Line>,
     meet: Vec<MeetView>,
@@ -153,6 +158,8 @@ impl BenchSheet {
         let plan = &assessment.plan;
         let setting = &plan.setting;
         let told = |severity| findings(assessment, material, severity);
+        let finished = hazards::finished(assessment, material);
+        let (finished_signal, finished_pictograms) = hazards::of_all(assessment, material);
         Ok(Self {
             title: plan.title.clone(),
             date: plan.date.map(|date| material.wording.date(date)).unwrap_or_default(),
@@ -165,7 +172,10 @@ impl BenchSheet {
             stops: told(Severity::Stop),
             attentions: told(Severity::Attention),
             powders: hazards::powders(assessment, material),
-            finished: hazards::finished(assessment, material),
+            finished,
+            finished_signal,
+            finished_pictograms,
+            wear_summary: wear::summary(assessment, material.catalogue),
             wear: wear::rows(assessment, material.catalogue),
             wear_cautions: lines(&material.catalogue.wear().cautions),
             meet: near::meet(assessment),

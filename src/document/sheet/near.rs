@@ -41,18 +41,27 @@ fn weakest(finding: &Finding) -> &'static str {
 
 pub(super) fn meet(assessment: &Assessment) -> Vec<MeetView> {
     let pairs = assessment.findings.iter().filter(|f| matches!(f.code.as_str(), "meet/reaction" | "meet/alone"));
-    pairs
-        .map(|finding| MeetView {
-            severity: finding.severity,
-            a: fact(finding, "a"),
-            b: if finding.code.as_str() == "meet/alone" { fact(finding, "alone") } else { fact(finding, "b") },
-            consequence: fact(finding, "consequence"),
-            gas: finding.facts.get("gas").and_then(|gas| gas.as_str()).map(str::to_owned),
-            text: fact(finding, "text"),
-            advice: fact(finding, "advice"),
-            mark: weakest(finding),
-        })
-        .collect()
+    let views = pairs.map(|finding| MeetView {
+        severity: finding.severity,
+        a: fact(finding, "a"),
+        b: fact(finding, if finding.code.as_str() == "meet/alone" { "alone" } else { "b" }),
+        consequence: fact(finding, "consequence"),
+        gas: finding.facts.get("gas").and_then(|gas| gas.as_str()).map(str::to_owned),
+        text: fact(finding, "text"),
+        advice: fact(finding, "advice"),
+        mark: weakest(finding),
+    });
+    let mut kept: Vec<MeetView> = Vec::new();
+    for view in views {
+        // The worst comes first; the same partners with the same outcome need not be told twice.
+        let told = |other: &MeetView| {
+            other.gas == view.gas && other.consequence == view.consequence && other.a == view.a && other.b.contains(&view.b)
+        };
+        if !kept.iter().any(told) {
+            kept.push(view);
+        }
+    }
+    kept
 }
 
 /// The nearest two of each jar: the data list the likeliest mistake first. `check --all` prints all.
