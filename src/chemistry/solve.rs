@@ -4,7 +4,7 @@
 //! hydrogen-ion activity alone, and the sum of all charges rises with it without exception
 //! (its slope is a sum of variances). So there is one root, a bracket around it always closes,
 //! and Newton steps on ln(positive charge) − ln(negative charge) find it in a few rounds.
-//! Activity coefficients are renewed with every step; if that does not settle, they are
+//! Activity coefficients are renewed after each round; if that does not settle, they are
 //! averaged between full solutions. Balances close in either case, for the coefficients stated.
 
 use libm::{exp, fabs, log};
@@ -13,7 +13,7 @@ use crate::chemistry::system::{Group, HYDROGEN, HYDROXIDE, System};
 
 /// ln of the hydrogen-ion activity is sought between these: pH 26 to −9.
 const RANGE: (f64, f64) = (-60.0, 20.0);
-/// Rounds with new coefficients each step.
+/// Rounds of balancing with the coefficients of the round before.
 const FAST_ROUNDS: usize = 40;
 /// Rounds of averaging afterwards.
 const CAREFUL_ROUNDS: usize = 200;
@@ -79,16 +79,16 @@ impl System {
     /// The equilibrium of the system.
     pub fn solve(&self) -> State {
         let mut state = self.start();
+        let mut changed = 1.0;
         for _ in 0..FAST_ROUNDS {
-            let charges = self.spread(&mut state, (0.0, 0.0));
-            let changed = self.renew_activity(&mut state, 1.0);
-            let step = newton_step(&charges);
-            state.ln_hydrogen = (state.ln_hydrogen + step).clamp(RANGE.0, RANGE.1);
-            if fabs(step) < SETTLED && changed < SETTLED {
+            // No closer than the activity coefficients are known by now.
+            self.balance(&mut state, (0.0, 0.0), 0.03 * changed);
+            changed = self.renew_activity(&mut state, 1.0);
+            if changed < SETTLED {
                 break;
             }
         }
-        self.balance(&mut state, (0.0, 0.0));
+        self.balance(&mut state, (0.0, 0.0), 0.0);
         if self.activity_change(&state) > 1e-8 {
             self.settle_carefully(&mut state);
         }
@@ -100,7 +100,7 @@ impl System {
     /// ions that take no part: the hydrogen-ion activity of a bath that is a little different.
     pub fn solve_shifted(&self, state: &State, shift: (f64, f64)) -> f64 {
         let mut shifted = state.clone();
-        self.balance(&mut shifted, shift);
+        self.balance(&mut shifted, shift, 0.0);
         shifted.ln_hydrogen
     }
 
@@ -130,7 +130,7 @@ impl System {
         for round in 0..CAREFUL_ROUNDS {
             let share = 0.5 / (1.0 + 0.1 * round as f64);
             let changed = self.renew_activity(state, share);
-            self.balance(state, (0.0, 0.0));
+            self.balance(state, (0.0, 0.0), 0.0);
             if changed < SETTLED {
                 break;
             }
@@ -138,8 +138,9 @@ impl System {
     }
 
     /// Brings charges into balance with the activity coefficients held. Always ends: a step that
-    /// leaves the bracket, or does not shrink it, is replaced by halving.
-    fn balance(&self, state: &mut State, shift: (f64, f64)) {
+    /// leaves the bracket, or does not shrink it, is replaced by halving. A Newton step of
+    /// `enough` or less is the last.
+    fn balance(&self, state: &mut State, shift: (f64, f64), enough: f64) {
         let (mut low, mut high) = RANGE;
         let mut last_width = high - low;
         for round in 0..200 {
@@ -152,7 +153,8 @@ impl System {
             } else {
                 low = state.ln_hydrogen;
             }
-            let mut next = state.ln_hydrogen + newton_step(&charges);
+            let step = newton_step(&charges);
+            let mut next = state.ln_hydrogen + step;
             let slow = round % 4 == 3 && high - low > 0.5 * last_width;
             if !(next > low && next < high) || slow {
                 next = 0.5 * (low + high);
@@ -164,6 +166,9 @@ impl System {
                 return;
             }
             state.ln_hydrogen = next;
+            if fabs(step) <= enough {
+                return;
+            }
         }
     }
 
