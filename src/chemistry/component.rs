@@ -11,6 +11,11 @@ use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/acids.yaml";
 
+/// No pK lies beyond this either way.
+const GREATEST_PK: f64 = 30.0;
+/// No ion carries more charges.
+const GREATEST_CHARGE: f64 = 6.0;
+
 /// The constant by which a form comes from the form before it.
 #[derive(Debug, Clone)]
 pub struct Constant {
@@ -275,6 +280,19 @@ fn component_from_file(
             }),
             cluster_of: Some(of),
         });
+    }
+    let possible = |form: &Form| {
+        let pk = form.constant.as_ref().map_or(0.0, |constant| constant.pk);
+        pk.abs() <= GREATEST_PK && form.charge.abs() <= GREATEST_CHARGE && form.units >= 1.0
+    };
+    if let Some(form) = forms.iter().find(|form| !possible(form)) {
+        return Err(DataError::new(
+            FILE,
+            format!(
+                "`{}` has a pK, charge or number of units that cannot be",
+                form.name
+            ),
+        ));
     }
     Ok(Component {
         name,
