@@ -84,11 +84,6 @@ pub struct Component {
 }
 
 impl Component {
-    /// Forms of one unit, from the base upwards.
-    pub fn acids(&self) -> impl Iterator<Item = &Form> {
-        self.forms.iter().filter(|form| form.cluster_of.is_none())
-    }
-
     /// ln of the formation constants of all forms from base and protons, at a temperature.
     pub fn ln_formation(&self, celsius: f64) -> Vec<f64> {
         let mut formation: Vec<f64> = Vec::with_capacity(self.forms.len());
