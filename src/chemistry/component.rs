@@ -11,6 +11,11 @@ use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/acids.yaml";
 
+/// No pK lies beyond this either way.
+const GREATEST_PK: f64 = 30.0;
+/// No ion carries more charges.
+const GREATEST_CHARGE: f64 = 6.0;
+
 /// The constant by which a form comes from the form before it.
 #[derive(Debug, Clone)]
 pub struct Constant {
@@ -79,11 +84,6 @@ pub struct Component {
 }
 
 impl Component {
-    /// Forms of one unit, from the base upwards.
-    pub fn acids(&self) -> impl Iterator<Item = &Form> {
-        self.forms.iter().filter(|form| form.cluster_of.is_none())
-    }
-
     /// ln of the formation constants of all forms from base and protons, at a temperature.
     pub fn ln_formation(&self, celsius: f64) -> Vec<f64> {
         let mut formation: Vec<f64> = Vec::with_capacity(self.forms.len());
@@ -275,6 +275,19 @@ fn component_from_file(
             }),
             cluster_of: Some(of),
         });
+    }
+    let possible = |form: &Form| {
+        let pk = form.constant.as_ref().map_or(0.0, |constant| constant.pk);
+        pk.abs() <= GREATEST_PK && form.charge.abs() <= GREATEST_CHARGE && form.units >= 1.0
+    };
+    if let Some(form) = forms.iter().find(|form| !possible(form)) {
+        return Err(DataError::new(
+            FILE,
+            format!(
+                "`{}` has a pK, charge or number of units that cannot be",
+                form.name
+            ),
+        ));
     }
     Ok(Component {
         name,

@@ -24,6 +24,7 @@ mod range;
 mod solids;
 mod solubility;
 mod solve;
+mod spread;
 mod system;
 mod table;
 #[cfg(test)]

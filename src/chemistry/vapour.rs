@@ -21,13 +21,13 @@ pub struct Vapours {
 impl Vapours {
     pub(super) fn from_file(file: VapoursFile, components: &Components) -> Result<Self, DataError> {
         for (name, vapour) in &file.vapours {
-            if let Some(molecule) = &vapour.molecule {
-                if components.form(molecule).is_none() {
-                    return Err(DataError::new(
-                        FILE,
-                        format!("`{name}`: no component has `{molecule}`"),
-                    ));
-                }
+            if let Some(molecule) = &vapour.molecule
+                && components.form(molecule).is_none()
+            {
+                return Err(DataError::new(
+                    FILE,
+                    format!("`{name}`: no component has `{molecule}`"),
+                ));
             }
         }
         Ok(Self { of: file.vapours })

@@ -129,10 +129,10 @@ impl Volumes {
         fraction: f64,
         celsius: f64,
     ) -> Option<(Apparent, Origin)> {
-        if let Some((volume, origin)) = self.of.get(solute) {
-            if let Some(apparent) = self.evaluate(volume, fraction, celsius) {
-                return Some((apparent, origin.clone()));
-            }
+        if let Some((volume, origin)) = self.of.get(solute)
+            && let Some(apparent) = self.evaluate(volume, fraction, celsius)
+        {
+            return Some((apparent, origin.clone()));
         }
         let kind = self.by_kind.get(&kind)?;
         Some((bounded(kind.volume, kind.low, kind.high), kind.from.clone()))

@@ -1,7 +1,7 @@
 //! Baths as they are mixed, their ranges common practice without a source, and what is not known.
 
 use super::chemistry;
-use crate::chemistry::{Bath, Chemistry, Dissolved, Makeup, Ph};
+use crate::chemistry::{Bath, Chemistry, Dissolved, Dissolves, Makeup, Ph};
 use crate::units::Temperature;
 
 fn bath(chemistry: &Chemistry, water_g: f64, parts: &[(&str, f64, f64)]) -> Bath {
@@ -250,4 +250,41 @@ fn bad_amounts_get_a_message() {
         };
         assert!(!chemistry.bath(&makeup).unwrap_err().to_string().is_empty());
     }
+}
+
+/// Baths that clear in practice are not called impossible, and a strong salt solution drops out
+/// in the cold (common practice, no source; the solubilities are checked in `physical`).
+#[test]
+fn what_clears_in_practice_clears_here() {
+    let chemistry = chemistry();
+    let fixer: &[(&str, f64, f64)] = &[
+        ("sodium-thiosulfate", 250.0, 248.18),
+        ("sodium-sulfite", 15.0, 126.04),
+        ("sodium-metabisulfite", 12.0, 190.1),
+    ];
+    for parts in [
+        BORAX_FILM_DEVELOPER,
+        CARBONATE_PAPER_DEVELOPER,
+        CAUSTIC_DEVELOPER,
+        fixer,
+    ] {
+        let solubility = chemistry.solubility(&bath(chemistry, 960.0, parts), 20.0);
+        let worst = solubility.solids.first();
+        assert!(
+            solubility.dissolves() == Some(Dissolves::Yes),
+            "{parts:?}: {worst:?} {:?}",
+            solubility.no_data
+        );
+    }
+    let strong = bath(chemistry, 1000.0, &[("sodium-sulfite", 250.0, 126.04)]);
+    assert_eq!(
+        chemistry.solubility(&strong, 30.0).dissolves(),
+        Some(Dissolves::Yes)
+    );
+    assert_eq!(
+        chemistry.solubility(&strong, 5.0).dissolves(),
+        Some(Dissolves::No)
+    );
+    let developer = bath(chemistry, 960.0, BORAX_FILM_DEVELOPER);
+    assert!(chemistry.hindered("metol", &developer).is_some());
 }
