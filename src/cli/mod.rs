@@ -7,7 +7,10 @@
 )]
 
 mod check;
+mod completions;
 mod error;
+mod explain;
+mod init;
 mod output;
 mod report;
 mod workspace;
@@ -37,7 +40,10 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    Init(init::Init),
     Check(check::Check),
+    Explain(explain::Explain),
+    Completions(completions::Completions),
 }
 
 /// Runs the program with the arguments it was given.
@@ -45,7 +51,10 @@ pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
+        Command::Init(init) => init.run(),
         Command::Check(check) => check.run(workspace),
+        Command::Explain(explain) => explain.run(workspace),
+        Command::Completions(completions) => completions.run(),
     };
     result.unwrap_or_else(|error| {
         report::error(&error);
