@@ -141,10 +141,17 @@ pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -
 
 fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
     let indent = label.len() + 3;
+    let rest = format!("\n{}", " ".repeat(indent));
+    let lines = wrap(text, width.saturating_sub(indent)).join(&rest);
+    format!("  {} {lines}\n", colours.faint(label))
+}
+
+/// Text in lines of at most so many characters; a longer word keeps a line to itself.
+pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
     for word in text.split_whitespace() {
         let line = lines.last().map_or(0, |line| line.chars().count());
-        if line > 0 && indent + line + 1 + word.chars().count() > width {
+        if line > 0 && line + 1 + word.chars().count() > width {
             lines.push(String::new());
         }
         if let Some(line) = lines.last_mut() {
@@ -154,6 +161,5 @@ fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
             line.push_str(word);
         }
     }
-    let rest = format!("\n{}", " ".repeat(indent));
-    format!("  {} {}\n", colours.faint(label), lines.join(&rest))
+    lines
 }
