@@ -16,3 +16,5 @@ pub mod provenance;
 pub mod source;
 pub mod finding;
 pub mod catalogue;
+pub mod waste;
+pub mod ledger;

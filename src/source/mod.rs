@@ -7,6 +7,7 @@ pub mod yaml;
 mod read;
 
 pub use read::{Fields, Mistake, Mistakes};
+pub(crate) use read::nearest;
 
 use std::sync::Arc;
 
