@@ -3,6 +3,7 @@
 use chrono::{Days, NaiveDate};
 
 use super::condition::{Answer, SoFar};
+use super::description::{Holder, WasteDescription};
 use super::determination::LimitLine;
 use super::facts::Facts;
 use super::pack::{LimitRule, Measure, RulePack};
@@ -65,4 +66,35 @@ fn line(rule: &LimitRule, facts: &Facts, so_far: &SoFar) -> LimitLine {
 
 fn after(since: Option<NaiveDate>, days: f64) -> Option<NaiveDate> {
     since?.checked_add_days(Days::new(days.max(0.0) as u64))
+}
+
+/// Category and limit that a month's mass alone makes, kg; `None` where the rules know none or
+/// leave the holder out.
+pub fn month_category(pack: &RulePack, holder: Holder, month_kg: f64) -> Option<(String, Option<f64>)> {
+    let waste = WasteDescription {
+        holder: Some(holder),
+        ..WasteDescription::default()
+    };
+    let facts = Facts::of(&waste, pack);
+    let outside = |rule: &super::pack::TextRule| rule.when.test(&facts, &SoFar::default()).answer == Answer::Yes;
+    if pack.outside.iter().any(outside) {
+        return None;
+    }
+    let so_far = SoFar {
+        month_kg: Some(month_kg),
+        hazardous: true,
+        ..SoFar::default()
+    };
+    let name = category(&facts, pack, &so_far)?;
+    let so_far = SoFar {
+        generator: Some(name.clone()),
+        ..so_far
+    };
+    let limit = pack
+        .limits
+        .iter()
+        .filter(|rule| rule.measure == Measure::MonthKg)
+        .find(|rule| rule.when.test(&facts, &so_far).answer == Answer::Yes)
+        .and_then(|rule| rule.at_most.or(rule.below));
+    Some((name, limit))
 }
