@@ -15,7 +15,9 @@ use super::checks::{self, Checked, Meant, Mixing};
 use super::entry::{Action, Entry, How, NewPlace, PlaceKind, Solution};
 use super::error::{LedgerError, Refusal};
 use super::lines;
-use super::store::{AT_START, CARRIED_OVER, COLLECTED, EVAPORATED, MIXED, Move, Place, SPILLED, Store, UNACCOUNTED};
+use super::store::{
+    AT_START, CARRIED_OVER, COLLECTED, EVAPORATED, MIXED, Move, Place, SPILLED, Store, UNACCOUNTED,
+};
 
 /// Who asks for an entry, and how firmly.
 pub struct Caller<'a> {
@@ -52,8 +54,16 @@ struct Draft {
 enum Effect {
     None,
     Place(NewPlace),
-    Area { bath: i64, material: String, mm2: i64 },
-    Training { person: String, by: String, chemicals: String },
+    Area {
+        bath: i64,
+        material: String,
+        mm2: i64,
+    },
+    Training {
+        person: String,
+        by: String,
+        chemicals: String,
+    },
 }
 
 impl Ledger {
@@ -63,9 +73,10 @@ impl Ledger {
     /// Refused with the reasons, or the book cannot be used; nothing is booked then.
     pub fn book(&mut self, entry: &Entry, caller: &Caller) -> Result<Booked, Refusal> {
         let booked = self.book_all(std::slice::from_ref(entry), caller)?;
-        booked.into_iter().next_back().ok_or_else(|| {
-            Refusal::Ledger(LedgerError::Other("there was nothing to book".into()))
-        })
+        booked
+            .into_iter()
+            .next_back()
+            .ok_or_else(|| Refusal::Ledger(LedgerError::Other("there was nothing to book".into())))
     }
 
     /// Books several entries, all or none.
@@ -95,7 +106,10 @@ fn book_one(store: &Store, entry: &Entry, caller: &Caller) -> Result<Booked, Ref
 }
 
 fn write(store: &Store, entry: &Entry, draft: Draft, force: bool) -> Result<Booked, Refusal> {
-    let refused = draft.findings.iter().any(|finding| finding.severity == Severity::Stop);
+    let refused = draft
+        .findings
+        .iter()
+        .any(|finding| finding.severity == Severity::Stop);
     if refused && !force {
         return Err(Refusal::Findings(draft.findings));
     }
@@ -112,7 +126,11 @@ fn write(store: &Store, entry: &Entry, draft: Draft, force: bool) -> Result<Book
         details: with_findings(draft.details, &draft.findings).to_string(),
         hash: String::new(),
     };
-    record.lines = draft.moves.iter().map(|step| named(store, step)).collect::<Result<_, _>>()?;
+    record.lines = draft
+        .moves
+        .iter()
+        .map(|step| named(store, step))
+        .collect::<Result<_, _>>()?;
     let hash = record.hash_after(&previous);
     store.insert(&record, &hash, &draft.moves)?;
     settle(store, &record, &draft.moves, &draft.month_of)?;
@@ -150,7 +168,12 @@ fn named(store: &Store, step: &Move) -> Result<super::chain::Line, LedgerError> 
 }
 
 /// Brings the kept balances up to date with an entry.
-pub(super) fn settle(store: &Store, record: &Record, moves: &[Move], month_of: &str) -> Result<(), LedgerError> {
+pub(super) fn settle(
+    store: &Store,
+    record: &Record,
+    moves: &[Move],
+    month_of: &str,
+) -> Result<(), LedgerError> {
     for step in moves {
         store.add(step.source, step, -step.amount, &record.day)?;
         store.add(step.destination, step, step.amount, &record.day)?;
@@ -164,7 +187,12 @@ pub(super) fn settle(store: &Store, record: &Record, moves: &[Move], month_of: &
 
 /// Waste is made when it enters a container of its stream from elsewhere; taking such an entry
 /// back takes it out of the month it was booked in.
-fn account_month(store: &Store, record: &Record, step: &Move, month_of: &str) -> Result<(), LedgerError> {
+fn account_month(
+    store: &Store,
+    record: &Record,
+    step: &Move,
+    month_of: &str,
+) -> Result<(), LedgerError> {
     let source = store.place_by_id(step.source)?;
     let destination = store.place_by_id(step.destination)?;
     let month = month_of.get(..7).unwrap_or(month_of);
@@ -181,15 +209,25 @@ fn take_effect(store: &Store, record: &Record, effect: &Effect) -> Result<(), Le
     match effect {
         Effect::None => Ok(()),
         Effect::Place(place) => store.insert_place(record.number, place).map(|_| ()),
-        Effect::Area { bath, material, mm2 } => store.add_area(*bath, material, *mm2),
-        Effect::Training { person, by, chemicals } => {
-            store.insert_training(record.number, &record.day, person, by, chemicals)
-        }
+        Effect::Area {
+            bath,
+            material,
+            mm2,
+        } => store.add_area(*bath, material, *mm2),
+        Effect::Training {
+            person,
+            by,
+            chemicals,
+        } => store.insert_training(record.number, &record.day, person, by, chemicals),
     }
 }
 
 fn draft(store: &Store, entry: &Entry, caller: &Caller) -> Result<Draft, Refusal> {
-    let plan = Planner { store, entry, caller };
+    let plan = Planner {
+        store,
+        entry,
+        caller,
+    };
     match &entry.action {
         Action::AddPlace(place) => plan.add_place(place),
         Action::Made { what, amount, into } => {
@@ -198,22 +236,43 @@ fn draft(store: &Store, entry: &Entry, caller: &Caller) -> Result<Draft, Refusal
         }
         Action::Start { what, amount, into } => plan.from_outside(AT_START, what, *amount, into),
         Action::Pour { from, to, how } => plan.moved(from, &plan.place(to)?, *how, json!({})),
-        Action::Collected { from, how, receipt, carrier } => {
+        Action::Collected {
+            from,
+            how,
+            receipt,
+            carrier,
+        } => {
             let details = json!({"receipt": receipt, "carrier": carrier});
             plan.moved(from, &store.place_by_id(COLLECTED)?, *how, details)
         }
-        Action::Spill { from, how } => plan.moved(from, &store.place_by_id(SPILLED)?, *how, json!({})),
-        Action::Evaporated { from, how } => plan.moved(from, &store.place_by_id(EVAPORATED)?, *how, json!({})),
-        Action::CarriedOver { from, how } => plan.moved(from, &store.place_by_id(CARRIED_OVER)?, *how, json!({})),
+        Action::Spill { from, how } => {
+            plan.moved(from, &store.place_by_id(SPILLED)?, *how, json!({}))
+        }
+        Action::Evaporated { from, how } => {
+            plan.moved(from, &store.place_by_id(EVAPORATED)?, *how, json!({}))
+        }
+        Action::CarriedOver { from, how } => {
+            plan.moved(from, &store.place_by_id(CARRIED_OVER)?, *how, json!({}))
+        }
         Action::Count { place, level } => plan.count(place, *level),
-        Action::Film { bath, area, material } => plan.film(bath, area.m2(), material),
-        Action::Trained { person, by, chemicals } => plan.trained(person, by, chemicals),
+        Action::Film {
+            bath,
+            area,
+            material,
+        } => plan.film(bath, area.m2(), material),
+        Action::Trained {
+            person,
+            by,
+            chemicals,
+        } => plan.trained(person, by, chemicals),
         Action::Undo { number } | Action::Correct { number, .. } => plan.undo(*number),
     }
 }
 
 fn nonsense(code: &str, name: &str) -> Refusal {
-    Refusal::Nonsense(Finding::new(code, Severity::Stop, Subject::Solution(name.to_owned())).fact("name", name))
+    Refusal::Nonsense(
+        Finding::new(code, Severity::Stop, Subject::Solution(name.to_owned())).fact("name", name),
+    )
 }
 
 struct Planner<'a> {
@@ -224,7 +283,9 @@ struct Planner<'a> {
 
 impl Planner<'_> {
     fn place(&self, name: &str) -> Result<Place, Refusal> {
-        self.store.place(name)?.ok_or_else(|| nonsense("ledger/no-such-place", name))
+        self.store
+            .place(name)?
+            .ok_or_else(|| nonsense("ledger/no-such-place", name))
     }
 
     /// A place in the room: nobody pours out of `collected`.
@@ -255,7 +316,11 @@ impl Planner<'_> {
         let outside = matches!(place.kind, PlaceKind::Source | PlaceKind::Sink);
         // A container collects one stream, if only `unknown`; nothing else collects.
         let streamless = (place.kind == PlaceKind::Container) != place.stream.is_some();
-        if outside || streamless || place.name.trim().is_empty() || place.capacity.is_some_and(|c| c <= 0) {
+        if outside
+            || streamless
+            || place.name.trim().is_empty()
+            || place.capacity.is_some_and(|c| c <= 0)
+        {
             return Err(nonsense("ledger/not-a-place", &place.name));
         }
         let mut draft = self.draft(Vec::new(), json!({"place": place}));
@@ -263,7 +328,13 @@ impl Planner<'_> {
         Ok(draft)
     }
 
-    fn from_outside(&self, source: i64, what: &Solution, amount: Amount, into: &str) -> Result<Draft, Refusal> {
+    fn from_outside(
+        &self,
+        source: i64,
+        what: &Solution,
+        amount: Amount,
+        into: &str,
+    ) -> Result<Draft, Refusal> {
         let destination = self.place(into)?;
         self.same_unit(&destination, amount.unit)?;
         self.positive(amount.count, into)?;
@@ -278,7 +349,13 @@ impl Planner<'_> {
         self.checked(&source, &destination, vec![step], json!({}))
     }
 
-    fn moved(&self, from: &str, destination: &Place, how: How, details: Value) -> Result<Draft, Refusal> {
+    fn moved(
+        &self,
+        from: &str,
+        destination: &Place,
+        how: How,
+        details: Value,
+    ) -> Result<Draft, Refusal> {
         let (source, unit) = self.real_place(from)?;
         self.same_unit(destination, unit)?;
         if source.id == destination.id {
@@ -291,7 +368,13 @@ impl Planner<'_> {
             How::Left(left) => held - self.in_unit(&source, left)?,
         };
         self.positive(amount, from)?;
-        let mut moves = lines::draw(self.store, source.id, destination.id, unit, amount.min(held))?;
+        let mut moves = lines::draw(
+            self.store,
+            source.id,
+            destination.id,
+            unit,
+            amount.min(held),
+        )?;
         // What the book does not know of is drawn as unknown; below_zero reports it.
         if amount > held {
             moves.push(Move {
@@ -308,18 +391,33 @@ impl Planner<'_> {
     /// What a place holds most of, or something unknown.
     fn main_solution(&self, place: i64, unit: Unit) -> Result<i64, LedgerError> {
         let parts = self.store.holdings(place, unit)?;
-        match parts.iter().max_by_key(|part| (part.amount, -part.solution)) {
+        match parts
+            .iter()
+            .max_by_key(|part| (part.amount, -part.solution))
+        {
             Some(part) => Ok(part.solution),
             None => self.store.solution_id(&Solution::new("unknown", "unknown")),
         }
     }
 
     /// Runs the checks; with force, what the source falls short of is first booked as found.
-    fn checked(&self, source: &Place, destination: &Place, moves: Vec<Move>, details: Value) -> Result<Draft, Refusal> {
+    fn checked(
+        &self,
+        source: &Place,
+        destination: &Place,
+        moves: Vec<Move>,
+        details: Value,
+    ) -> Result<Draft, Refusal> {
         let unit = moves.first().map_or(Unit::Microlitre, |step| step.unit);
         let amount = moves.iter().map(|step| step.amount).sum();
-        let meant = Meant { source, destination, unit, amount };
-        let Checked { findings, short } = checks::check(self.store, &meant, &moves, self.caller.mixing)?;
+        let meant = Meant {
+            source,
+            destination,
+            unit,
+            amount,
+        };
+        let Checked { findings, short } =
+            checks::check(self.store, &meant, &moves, self.caller.mixing)?;
         let mut draft = self.draft(Vec::new(), details);
         if short > 0 {
             draft.moves.push(self.found(source.id, unit, short)?);
@@ -359,7 +457,11 @@ impl Planner<'_> {
         self.positive(mm2, bath)?;
         let details = json!({"bath": bath, "material": material, "mm2": mm2});
         let mut draft = self.draft(Vec::new(), details);
-        draft.effect = Effect::Area { bath: place.id, material: material.to_owned(), mm2 };
+        draft.effect = Effect::Area {
+            bath: place.id,
+            material: material.to_owned(),
+            mm2,
+        };
         Ok(draft)
     }
 
@@ -376,7 +478,10 @@ impl Planner<'_> {
 
     fn undo(&self, number: i64) -> Result<Draft, Refusal> {
         let name = number.to_string();
-        let original = self.store.record(number)?.ok_or_else(|| nonsense("ledger/no-such-entry", &name))?;
+        let original = self
+            .store
+            .record(number)?
+            .ok_or_else(|| nonsense("ledger/no-such-entry", &name))?;
         if self.store.reversed_by(number)?.is_some() {
             return Err(nonsense("ledger/undone-already", &name));
         }
@@ -400,7 +505,11 @@ impl Planner<'_> {
     fn effect_back(&self, original: &Record) -> Result<Effect, LedgerError> {
         match super::books::area_of(original, &|number| self.store.record(number))? {
             Some((bath, material, mm2)) => Ok(match self.store.place(&bath)? {
-                Some(place) => Effect::Area { bath: place.id, material, mm2: -mm2 },
+                Some(place) => Effect::Area {
+                    bath: place.id,
+                    material,
+                    mm2: -mm2,
+                },
                 None => Effect::None,
             }),
             None => Ok(Effect::None),
@@ -408,14 +517,22 @@ impl Planner<'_> {
     }
 
     /// Only what each place gains or loses in all counts: a forced entry moves both ways.
-    fn check_back(&self, moves: &[Move], places: &[Place], draft: &mut Draft) -> Result<(), Refusal> {
+    fn check_back(
+        &self,
+        moves: &[Move],
+        places: &[Place],
+        draft: &mut Draft,
+    ) -> Result<(), Refusal> {
         let mut net: BTreeMap<(i64, Unit), i64> = BTreeMap::new();
         for step in moves {
             *net.entry((step.source, step.unit)).or_default() -= step.amount;
             *net.entry((step.destination, step.unit)).or_default() += step.amount;
         }
         for ((id, unit), change) in net {
-            let Some(place) = places.iter().find(|place| place.id == id && place.is_real()) else {
+            let Some(place) = places
+                .iter()
+                .find(|place| place.id == id && place.is_real())
+            else {
                 continue;
             };
             let checked = checks::check_change(self.store, place, unit, change)?;
@@ -449,21 +566,39 @@ impl Planner<'_> {
 }
 
 /// Takes an entry back and books it again with the amount it should have had.
-fn correct(store: &Store, entry: &Entry, number: i64, amount: Amount, caller: &Caller) -> Result<Booked, Refusal> {
+fn correct(
+    store: &Store,
+    entry: &Entry,
+    number: i64,
+    amount: Amount,
+    caller: &Caller,
+) -> Result<Booked, Refusal> {
     let name = number.to_string();
-    let original = store.record(number)?.ok_or_else(|| nonsense("ledger/no-such-entry", &name))?;
+    let original = store
+        .record(number)?
+        .ok_or_else(|| nonsense("ledger/no-such-entry", &name))?;
     let (Some(line), None) = (original.lines.last(), original.reverses) else {
         return Err(nonsense("ledger/cannot-be-corrected", &name));
     };
     if original.kind == "count" {
         return Err(nonsense("ledger/cannot-be-corrected", &name));
     }
-    let undo = Entry { action: Action::Undo { number }, ..entry.clone() };
+    let undo = Entry {
+        action: Action::Undo { number },
+        ..entry.clone()
+    };
     let mut taken_back = book_one(store, &undo, caller)?;
 
     let day = original.day.parse::<NaiveDate>().unwrap_or(entry.day);
-    let again = Entry { day, ..entry.clone() };
-    let plan = Planner { store, entry: &again, caller };
+    let again = Entry {
+        day,
+        ..entry.clone()
+    };
+    let plan = Planner {
+        store,
+        entry: &again,
+        caller,
+    };
     let mut draft = match line.from.as_str() {
         "mixed" | "stock at start" => {
             let source = plan.place(&line.from)?;
@@ -476,7 +611,10 @@ fn correct(store: &Store, entry: &Entry, number: i64, amount: Amount, caller: &C
     draft.details = corrected(details, number);
     let mut booked = write(store, &again, draft, caller.force)?;
     taken_back.findings.append(&mut booked.findings);
-    Ok(Booked { findings: taken_back.findings, ..booked })
+    Ok(Booked {
+        findings: taken_back.findings,
+        ..booked
+    })
 }
 
 fn corrected(details: Value, number: i64) -> Value {

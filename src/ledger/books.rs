@@ -41,8 +41,14 @@ pub struct Names {
 
 impl Names {
     pub fn read(store: &Store) -> Result<Self, LedgerError> {
-        let places = store.places()?.into_iter().map(|place| (place.id, place)).collect();
-        let mut statement = store.0.prepare_cached("SELECT id, name, stream, keeps_days, mm2_per_l FROM solution")?;
+        let places = store
+            .places()?
+            .into_iter()
+            .map(|place| (place.id, place))
+            .collect();
+        let mut statement = store
+            .0
+            .prepare_cached("SELECT id, name, stream, keeps_days, mm2_per_l FROM solution")?;
         let rows = statement.query_map([], |row| {
             let what = Solution {
                 name: row.get(1)?,
@@ -52,11 +58,16 @@ impl Names {
             };
             Ok((row.get(0)?, what))
         })?;
-        Ok(Self { places, solutions: rows.collect::<Result<_, _>>()? })
+        Ok(Self {
+            places,
+            solutions: rows.collect::<Result<_, _>>()?,
+        })
     }
 
     fn stream(&self, place: i64) -> Option<&String> {
-        self.places.get(&place).and_then(|place| place.stream.as_ref())
+        self.places
+            .get(&place)
+            .and_then(|place| place.stream.as_ref())
     }
 }
 
@@ -68,28 +79,49 @@ impl Books {
     /// The balances as they are kept.
     pub fn kept(store: &Store) -> Result<Self, LedgerError> {
         let mut books = Self::default();
-        let mut statement = store.0.prepare_cached("SELECT place, unit, amount, since FROM fill WHERE amount <> 0")?;
+        let mut statement = store
+            .0
+            .prepare_cached("SELECT place, unit, amount, since FROM fill WHERE amount <> 0")?;
         let mut rows = statement.query([])?;
         while let Some(row) = rows.next()? {
-            let fill = Fill { amount: row.get(2)?, since: row.get(3)? };
-            books.fills.insert((row.get(0)?, unit(&row.get::<_, String>(1)?)), fill);
+            let fill = Fill {
+                amount: row.get(2)?,
+                since: row.get(3)?,
+            };
+            books
+                .fills
+                .insert((row.get(0)?, unit(&row.get::<_, String>(1)?)), fill);
         }
-        let mut statement = store.0.prepare_cached("SELECT place, solution, unit, amount FROM holding WHERE amount <> 0")?;
+        let mut statement = store.0.prepare_cached(
+            "SELECT place, solution, unit, amount FROM holding WHERE amount <> 0",
+        )?;
         let mut rows = statement.query([])?;
         while let Some(row) = rows.next()? {
-            books.holdings.insert((row.get(0)?, row.get(1)?, unit(&row.get::<_, String>(2)?)), row.get(3)?);
+            books.holdings.insert(
+                (row.get(0)?, row.get(1)?, unit(&row.get::<_, String>(2)?)),
+                row.get(3)?,
+            );
         }
-        let mut statement = store.0.prepare_cached("SELECT month, stream, unit, amount FROM month WHERE amount <> 0")?;
+        let mut statement = store
+            .0
+            .prepare_cached("SELECT month, stream, unit, amount FROM month WHERE amount <> 0")?;
         let mut rows = statement.query([])?;
         while let Some(row) = rows.next()? {
-            books.months.insert((row.get(0)?, row.get(1)?, unit(&row.get::<_, String>(2)?)), row.get(3)?);
+            books.months.insert(
+                (row.get(0)?, row.get(1)?, unit(&row.get::<_, String>(2)?)),
+                row.get(3)?,
+            );
         }
-        let mut statement = store.0.prepare_cached("SELECT place, mm2 FROM bath WHERE mm2 <> 0")?;
+        let mut statement = store
+            .0
+            .prepare_cached("SELECT place, mm2 FROM bath WHERE mm2 <> 0")?;
         let mut rows = statement.query([])?;
         while let Some(row) = rows.next()? {
             books.baths.insert(row.get(0)?, row.get(1)?);
         }
-        let mut statement = store.0.prepare_cached("SELECT material, mm2 FROM film WHERE mm2 <> 0")?;
+        let mut statement = store
+            .0
+            .prepare_cached("SELECT material, mm2 FROM film WHERE mm2 <> 0")?;
         let mut rows = statement.query([])?;
         while let Some(row) = rows.next()? {
             books.films.insert(row.get(0)?, row.get(1)?);
@@ -98,7 +130,11 @@ impl Books {
     }
 
     /// The balances added up from every entry of a day or earlier.
-    pub fn added_up(store: &Store, names: &Names, until: Option<&str>) -> Result<Self, LedgerError> {
+    pub fn added_up(
+        store: &Store,
+        names: &Names,
+        until: Option<&str>,
+    ) -> Result<Self, LedgerError> {
         let mut books = Self::default();
         store.each_entry(names, |record, moves| {
             if until.is_none_or(|until| record.day.as_str() <= until) {
@@ -111,18 +147,32 @@ impl Books {
     }
 
     /// Adds one entry.
-    pub fn apply(&mut self, store: &Store, names: &Names, record: &Record, moves: &[Move]) -> Result<(), LedgerError> {
+    pub fn apply(
+        &mut self,
+        store: &Store,
+        names: &Names,
+        record: &Record,
+        moves: &[Move],
+    ) -> Result<(), LedgerError> {
         let look_up = |number| store.record(number);
         for step in moves {
             self.add(step.source, step, -step.amount, &record.day);
             self.add(step.destination, step, step.amount, &record.day);
-            if self.fills.get(&(step.source, step.unit)).is_none_or(|fill| fill.amount == 0) {
+            if self
+                .fills
+                .get(&(step.source, step.unit))
+                .is_none_or(|fill| fill.amount == 0)
+            {
                 self.baths.remove(&step.source);
             }
         }
         self.account_months(names, record, moves, &look_up)?;
         if let Some((bath, material, mm2)) = area_of(record, &look_up)? {
-            let place = names.places.values().find(|place| place.name == bath).map(|place| place.id);
+            let place = names
+                .places
+                .values()
+                .find(|place| place.name == bath)
+                .map(|place| place.id);
             if let Some(place) = place {
                 add_area(self.baths.entry(place).or_default(), mm2);
                 add_area(self.films.entry(material).or_default(), mm2);
@@ -132,7 +182,10 @@ impl Books {
     }
 
     fn add(&mut self, place: i64, step: &Move, amount: i64, day: &str) {
-        *self.holdings.entry((place, step.solution, step.unit)).or_default() += amount;
+        *self
+            .holdings
+            .entry((place, step.solution, step.unit))
+            .or_default() += amount;
         let fill = self.fills.entry((place, step.unit)).or_default();
         let before = fill.amount;
         fill.amount += amount;
@@ -152,14 +205,18 @@ impl Books {
         look_up: LookUp,
     ) -> Result<(), LedgerError> {
         for step in moves {
-            let (stream, amount) = match (names.stream(step.source), names.stream(step.destination)) {
+            let (stream, amount) = match (names.stream(step.source), names.stream(step.destination))
+            {
                 (None, Some(stream)) => (stream, step.amount),
                 (Some(stream), None) if record.reverses.is_some() => (stream, -step.amount),
                 _ => continue,
             };
             let day = first_day(record, look_up)?;
             let month = day.get(..7).unwrap_or(&day).to_owned();
-            *self.months.entry((month, stream.clone(), step.unit)).or_default() += amount;
+            *self
+                .months
+                .entry((month, stream.clone(), step.unit))
+                .or_default() += amount;
         }
         Ok(())
     }
@@ -203,7 +260,10 @@ struct FilmDetails {
 }
 
 /// Bath, material and area of a film entry; with the sign turned for each reversal.
-pub fn area_of(record: &Record, look_up: LookUp) -> Result<Option<(String, String, i64)>, LedgerError> {
+pub fn area_of(
+    record: &Record,
+    look_up: LookUp,
+) -> Result<Option<(String, String, i64)>, LedgerError> {
     if record.kind != "film" && record.reverses.is_none() {
         return Ok(None);
     }

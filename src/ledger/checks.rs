@@ -53,22 +53,40 @@ pub struct Meant<'a> {
 }
 
 /// Runs every check over a movement.
-pub fn check(store: &Store, meant: &Meant, moves: &[Move], mixing: &dyn Mixing) -> Result<Checked, LedgerError> {
+pub fn check(
+    store: &Store,
+    meant: &Meant,
+    moves: &[Move],
+    mixing: &dyn Mixing,
+) -> Result<Checked, LedgerError> {
     let mut out = check_change(store, meant.source, meant.unit, -meant.amount)?;
     let into = check_change(store, meant.destination, meant.unit, meant.amount)?;
     out.findings.extend(into.findings);
     if meant.destination.is_real() {
-        let incoming = contents(store, moves.iter().map(|step| (step.solution, step.amount)), meant.unit)?;
+        let incoming = contents(
+            store,
+            moves.iter().map(|step| (step.solution, step.amount)),
+            meant.unit,
+        )?;
         out.findings.extend(wrong_stream(meant, &incoming));
         let held = last_held(store, meant.destination.id, meant.unit)?;
-        out.findings.extend(mixing.meet(&meant.destination.name, &held, &incoming));
+        out.findings
+            .extend(mixing.meet(&meant.destination.name, &held, &incoming));
     }
     Ok(out)
 }
 
 /// Checks what a place would hold after a change: not below nothing, not above its capacity.
-pub fn check_change(store: &Store, place: &Place, unit: Unit, change: i64) -> Result<Checked, LedgerError> {
-    let mut checked = Checked { findings: Vec::new(), short: 0 };
+pub fn check_change(
+    store: &Store,
+    place: &Place,
+    unit: Unit,
+    change: i64,
+) -> Result<Checked, LedgerError> {
+    let mut checked = Checked {
+        findings: Vec::new(),
+        short: 0,
+    };
     if !place.is_real() {
         return Ok(checked);
     }
@@ -82,7 +100,10 @@ pub fn check_change(store: &Store, place: &Place, unit: Unit, change: i64) -> Re
             .fact("wanted", words(unit, -change));
         checked.findings.push(finding);
     }
-    if let Some(capacity) = place.capacity.filter(|capacity| change > 0 && after > *capacity) {
+    if let Some(capacity) = place
+        .capacity
+        .filter(|capacity| change > 0 && after > *capacity)
+    {
         let finding = Finding::new("ledger/overfill", Severity::Stop, subject(place))
             .fact("place", place.name.as_str())
             .fact("capacity", words(unit, capacity))
@@ -105,15 +126,23 @@ fn wrong_stream(meant: &Meant, incoming: &[Content]) -> Option<Finding> {
     let stream = meant.destination.stream.as_ref()?;
     let stranger = incoming.iter().find(|content| content.stream != *stream)?;
     Some(
-        Finding::new("ledger/wrong-stream", Severity::Stop, subject(meant.destination))
-            .fact("place", meant.destination.name.as_str())
-            .fact("stream", stream.as_str())
-            .fact("incoming", stranger.name.as_str())
-            .fact("incoming_stream", stranger.stream.as_str()),
+        Finding::new(
+            "ledger/wrong-stream",
+            Severity::Stop,
+            subject(meant.destination),
+        )
+        .fact("place", meant.destination.name.as_str())
+        .fact("stream", stream.as_str())
+        .fact("incoming", stranger.name.as_str())
+        .fact("incoming_stream", stranger.stream.as_str()),
     )
 }
 
-fn contents(store: &Store, parts: impl Iterator<Item = (i64, i64)>, unit: Unit) -> Result<Vec<Content>, LedgerError> {
+fn contents(
+    store: &Store,
+    parts: impl Iterator<Item = (i64, i64)>,
+    unit: Unit,
+) -> Result<Vec<Content>, LedgerError> {
     parts
         .map(|(solution, amount)| {
             let what = store.solution(solution)?;
@@ -132,7 +161,9 @@ fn last_held(store: &Store, place: i64, unit: Unit) -> Result<Vec<Content>, Ledg
     let mut statement = store.0.prepare_cached(
         "SELECT solution, amount FROM holding WHERE place = ?1 AND unit = ?2 ORDER BY solution",
     )?;
-    let rows = statement.query_map(rusqlite::params![place, unit.as_str()], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    let rows = statement.query_map(rusqlite::params![place, unit.as_str()], |row| {
+        Ok((row.get(0)?, row.get(1)?))
+    })?;
     let parts: Vec<(i64, i64)> = rows.collect::<Result<_, _>>()?;
     contents(store, parts.into_iter(), unit)
 }

@@ -28,13 +28,26 @@ pub enum Action {
     /// A bottle, tray or container comes into use.
     AddPlace(NewPlace),
     /// A solution was mixed; without a place it is unaccounted for.
-    Made { what: Solution, amount: Amount, into: Option<String> },
+    Made {
+        what: Solution,
+        amount: Amount,
+        into: Option<String>,
+    },
     /// Stock that was there before the book: old bottles, containers of unknown age or contents.
-    Start { what: Solution, amount: Amount, into: String },
+    Start {
+        what: Solution,
+        amount: Amount,
+        into: String,
+    },
     /// From one place into another.
     Pour { from: String, to: String, how: How },
     /// Handed to a collector.
-    Collected { from: String, how: How, receipt: String, carrier: String },
+    Collected {
+        from: String,
+        how: How,
+        receipt: String,
+        carrier: String,
+    },
     /// Spilled.
     Spill { from: String, how: How },
     /// Gone into the air.
@@ -44,9 +57,17 @@ pub enum Action {
     /// A measured level; the difference to the book is booked.
     Count { place: String, level: Amount },
     /// Film or paper processed in a bath.
-    Film { bath: String, area: Area, material: String },
+    Film {
+        bath: String,
+        area: Area,
+        material: String,
+    },
     /// Someone was briefed on chemicals.
-    Trained { person: String, by: String, chemicals: Vec<String> },
+    Trained {
+        person: String,
+        by: String,
+        chemicals: Vec<String>,
+    },
     /// An entry is taken back.
     Undo { number: i64 },
     /// An entry is taken back and booked again with another amount.
@@ -164,8 +185,15 @@ impl PlaceKind {
 
     /// From what is stored.
     pub fn from_stored(text: &str) -> Option<Self> {
-        [Self::Bottle, Self::Tray, Self::Container, Self::Trap, Self::Source, Self::Sink]
-            .into_iter()
-            .find(|kind| kind.as_str() == text)
+        [
+            Self::Bottle,
+            Self::Tray,
+            Self::Container,
+            Self::Trap,
+            Self::Source,
+            Self::Sink,
+        ]
+        .into_iter()
+        .find(|kind| kind.as_str() == text)
     }
 }

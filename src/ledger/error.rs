@@ -51,17 +51,31 @@ impl fmt::Display for LedgerError {
         match self {
             Self::Missing(path) => write!(f, "there is no ledger at {path}"),
             Self::Exists(path) => write!(f, "there is a file at {path} already; it was left alone"),
-            Self::Foreign(path) => write!(f, "{path} is not a ledger of this program; it was left alone"),
+            Self::Foreign(path) => write!(
+                f,
+                "{path} is not a ledger of this program; it was left alone"
+            ),
             Self::FromTheFuture { found, known } => write!(
                 f,
                 "the ledger was written by a newer program (form {found}, this one knows {known}); use the newer program"
             ),
-            Self::Damaged(how) => write!(f, "the ledger is damaged: {how}; restore it from a backup or an export"),
-            Self::BadEntry { number, what } => write!(f, "entry {number} is not as it was booked: {what}"),
-            Self::ReadOnly => f.write_str("the ledger cannot be written: the file or its folder is read-only"),
+            Self::Damaged(how) => write!(
+                f,
+                "the ledger is damaged: {how}; restore it from a backup or an export"
+            ),
+            Self::BadEntry { number, what } => {
+                write!(f, "entry {number} is not as it was booked: {what}")
+            }
+            Self::ReadOnly => {
+                f.write_str("the ledger cannot be written: the file or its folder is read-only")
+            }
             Self::Full => f.write_str("the disk is full; nothing was booked"),
-            Self::Busy => f.write_str("another program is using the ledger; nothing was booked, try again"),
-            Self::Import { line, what } => write!(f, "line {line} of the import: {what}; nothing was imported"),
+            Self::Busy => {
+                f.write_str("another program is using the ledger; nothing was booked, try again")
+            }
+            Self::Import { line, what } => {
+                write!(f, "line {line} of the import: {what}; nothing was imported")
+            }
             Self::Other(what) => write!(f, "the ledger could not be used: {what}"),
         }
     }
@@ -73,7 +87,9 @@ impl From<rusqlite::Error> for LedgerError {
     fn from(error: rusqlite::Error) -> Self {
         use rusqlite::ErrorCode;
         match error.sqlite_error_code() {
-            Some(ErrorCode::DatabaseCorrupt) => Self::Damaged("its pages do not fit together".into()),
+            Some(ErrorCode::DatabaseCorrupt) => {
+                Self::Damaged("its pages do not fit together".into())
+            }
             Some(ErrorCode::NotADatabase) => Self::Foreign("the file".into()),
             Some(ErrorCode::ReadOnly) => Self::ReadOnly,
             Some(ErrorCode::DiskFull) => Self::Full,
@@ -87,7 +103,9 @@ impl From<std::io::Error> for LedgerError {
     fn from(error: std::io::Error) -> Self {
         match error.kind() {
             std::io::ErrorKind::StorageFull => Self::Full,
-            std::io::ErrorKind::PermissionDenied | std::io::ErrorKind::ReadOnlyFilesystem => Self::ReadOnly,
+            std::io::ErrorKind::PermissionDenied | std::io::ErrorKind::ReadOnlyFilesystem => {
+                Self::ReadOnly
+            }
             _ => Self::Other(error.to_string()),
         }
     }
@@ -114,7 +132,10 @@ impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Findings(findings) => {
-                let codes: Vec<&str> = findings.iter().map(|finding| finding.code.as_str()).collect();
+                let codes: Vec<&str> = findings
+                    .iter()
+                    .map(|finding| finding.code.as_str())
+                    .collect();
                 write!(f, "not booked: {}", codes.join(", "))
             }
             Self::Nonsense(finding) => write!(f, "not booked: {}", finding.code),

@@ -24,7 +24,8 @@ impl Ledger {
         let names = Names::read(&store)?;
         let mut entries = 0;
         store.each_entry(&names, |record, _| {
-            let line = serde_json::to_string(record).map_err(|error| LedgerError::Other(error.to_string()))?;
+            let line = serde_json::to_string(record)
+                .map_err(|error| LedgerError::Other(error.to_string()))?;
             out.write_all(line.as_bytes())?;
             out.write_all(b"\n")?;
             entries += 1;
@@ -50,7 +51,9 @@ impl Ledger {
     }
 
     fn take_in(&mut self, lines: &mut dyn BufRead) -> Result<(), LedgerError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)?;
         let store = Store(&transaction);
         let mut previous = START;
         let mut text = String::new();
@@ -60,9 +63,13 @@ impl Ledger {
                 break;
             }
             let wrong = |what: String| LedgerError::Import { line, what };
-            let record: Record = serde_json::from_str(&text).map_err(|error| wrong(error.to_string()))?;
+            let record: Record =
+                serde_json::from_str(&text).map_err(|error| wrong(error.to_string()))?;
             if record.number != line as i64 {
-                return Err(wrong(format!("entry {line} is missing; here stands entry {}", record.number)));
+                return Err(wrong(format!(
+                    "entry {line} is missing; here stands entry {}",
+                    record.number
+                )));
             }
             let hash = record.hash_after(&previous);
             if hex(&hash) != record.hash {
@@ -77,7 +84,11 @@ impl Ledger {
 }
 
 fn enter(store: &Store, record: &Record, hash: &[u8; 32]) -> Result<(), LedgerError> {
-    let moves = record.lines.iter().map(|line| move_of(store, line)).collect::<Result<Vec<_>, _>>()?;
+    let moves = record
+        .lines
+        .iter()
+        .map(|line| move_of(store, line))
+        .collect::<Result<Vec<_>, _>>()?;
     store.insert(record, hash, &moves)?;
     let look_up = |number| store.record(number);
     book::settle(store, record, &moves, &first_day(record, &look_up)?)?;
@@ -90,7 +101,13 @@ fn enter(store: &Store, record: &Record, hash: &[u8; 32]) -> Result<(), LedgerEr
     if record.kind == "trained" {
         let text = |key: &str| details[key].as_str().unwrap_or_default().to_owned();
         let chemicals = details["chemicals"].to_string();
-        store.insert_training(record.number, &record.day, &text("person"), &text("by"), &chemicals)?;
+        store.insert_training(
+            record.number,
+            &record.day,
+            &text("person"),
+            &text("by"),
+            &chemicals,
+        )?;
     }
     if let Some((bath, material, mm2)) = area_of(record, &look_up)? {
         if let Some(place) = store.place(&bath)? {
@@ -103,7 +120,9 @@ fn enter(store: &Store, record: &Record, hash: &[u8; 32]) -> Result<(), LedgerEr
 fn move_of(store: &Store, line: &super::chain::Line) -> Result<Move, LedgerError> {
     let place = |name: &str| -> Result<i64, LedgerError> {
         let found = store.place(name)?;
-        found.map(|place| place.id).ok_or_else(|| LedgerError::Other(format!("the place `{name}` is not in the book yet")))
+        found
+            .map(|place| place.id)
+            .ok_or_else(|| LedgerError::Other(format!("the place `{name}` is not in the book yet")))
     };
     Ok(Move {
         source: place(&line.from)?,

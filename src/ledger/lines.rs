@@ -9,7 +9,10 @@ use super::store::{Holding, Move, Store};
 /// What leaves a mixed place is a mixture: each part gives its share, rounded down, and the
 /// largest parts give what rounding left over. Asks for at most what the parts hold together.
 pub fn share(parts: &[Holding], amount: i64) -> Vec<Holding> {
-    let whole: i128 = parts.iter().map(|part| i128::from(part.amount.max(0))).sum();
+    let whole: i128 = parts
+        .iter()
+        .map(|part| i128::from(part.amount.max(0)))
+        .sum();
     if whole <= 0 {
         return Vec::new();
     }
@@ -24,7 +27,10 @@ pub fn share(parts: &[Holding], amount: i64) -> Vec<Holding> {
     let mut missing = amount - shares.iter().map(|share| share.amount).sum::<i64>();
     // Each part was rounded down by less than one unit, so one more from some of them is enough.
     for given in &mut shares {
-        let held = parts.iter().find(|part| part.solution == given.solution).map_or(0, |part| part.amount);
+        let held = parts
+            .iter()
+            .find(|part| part.solution == given.solution)
+            .map_or(0, |part| part.amount);
         if missing > 0 && given.amount < held {
             given.amount += 1;
             missing -= 1;
@@ -35,7 +41,13 @@ pub fn share(parts: &[Holding], amount: i64) -> Vec<Holding> {
 }
 
 /// The movements of an amount out of a place in the room into another place.
-pub fn draw(store: &Store, source: i64, destination: i64, unit: Unit, amount: i64) -> Result<Vec<Move>, LedgerError> {
+pub fn draw(
+    store: &Store,
+    source: i64,
+    destination: i64,
+    unit: Unit,
+    amount: i64,
+) -> Result<Vec<Move>, LedgerError> {
     let parts = store.holdings(source, unit)?;
     Ok(share(&parts, amount)
         .into_iter()
@@ -51,7 +63,11 @@ pub fn draw(store: &Store, source: i64, destination: i64, unit: Unit, amount: i6
 
 /// The movements that take back others: each solution where it still is, otherwise as much of
 /// whatever the place holds.
-pub fn take_back(store: &Store, moves: &[Move], held: impl Fn(i64) -> bool) -> Result<Vec<Move>, LedgerError> {
+pub fn take_back(
+    store: &Store,
+    moves: &[Move],
+    held: impl Fn(i64) -> bool,
+) -> Result<Vec<Move>, LedgerError> {
     let mut back = Vec::new();
     for step in moves.iter().rev() {
         let reverse = |solution, amount| Move {
@@ -65,8 +81,15 @@ pub fn take_back(store: &Store, moves: &[Move], held: impl Fn(i64) -> bool) -> R
             back.push(reverse(step.solution, step.amount));
             continue;
         }
-        let mut parts = left_after(store.holdings(step.destination, step.unit)?, &back, step.destination);
-        let own = parts.iter().find(|part| part.solution == step.solution).map_or(0, |part| part.amount.max(0));
+        let mut parts = left_after(
+            store.holdings(step.destination, step.unit)?,
+            &back,
+            step.destination,
+        );
+        let own = parts
+            .iter()
+            .find(|part| part.solution == step.solution)
+            .map_or(0, |part| part.amount.max(0));
         let exact = own.min(step.amount);
         if exact > 0 {
             back.push(reverse(step.solution, exact));
@@ -95,7 +118,10 @@ fn left_after(mut parts: Vec<Holding>, moves: &[Move], place: i64) -> Vec<Holdin
         };
         match parts.iter_mut().find(|part| part.solution == step.solution) {
             Some(part) => part.amount += change,
-            None => parts.push(Holding { solution: step.solution, amount: change }),
+            None => parts.push(Holding {
+                solution: step.solution,
+                amount: change,
+            }),
         }
     }
     parts

@@ -28,8 +28,8 @@ mod tally_json;
 
 pub use amount::{Amount, Unit};
 pub use book::{Booked, Caller};
-pub use checks::{Content, Mixing, NothingKnown};
 pub use chain::Record;
+pub use checks::{Content, Mixing, NothingKnown};
 pub use entry::{Action, Entry, How, NewPlace, PlaceKind, Solution};
 pub use error::{LedgerError, Refusal};
 pub use report::{MonthVolume, Training};

@@ -24,7 +24,10 @@ impl Ledger {
     /// When a file is there already, or it cannot be written.
     pub fn create(path: &Path) -> Result<Self, LedgerError> {
         // Claims the name, so that two programs cannot both lay down a book.
-        let claim = std::fs::OpenOptions::new().write(true).create_new(true).open(path);
+        let claim = std::fs::OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .open(path);
         match claim {
             Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {
                 return Err(LedgerError::Exists(path.display().to_string()));
@@ -82,7 +85,8 @@ impl Ledger {
     }
 
     fn connect(path: &Path, flags: OpenFlags) -> Result<Self, LedgerError> {
-        let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
+        let connection =
+            Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
         connection.busy_timeout(PATIENCE)?;
         // Without recursive triggers, INSERT OR REPLACE would slip past the ban on deleting.
         connection.execute_batch(
@@ -106,7 +110,9 @@ impl Ledger {
         if self.number("PRAGMA user_version")? == known {
             return Ok(());
         }
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)?;
         // Another program may have done it while we waited.
         let found: i64 = transaction.query_row("PRAGMA user_version", [], |row| row.get(0))?;
         for schema in SCHEMAS.iter().skip(usize::try_from(found).unwrap_or(0)) {

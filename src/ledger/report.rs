@@ -47,10 +47,12 @@ impl Ledger {
     /// When the book cannot be read.
     pub fn entries(&self, from: NaiveDate, to: NaiveDate) -> Result<Vec<Record>, LedgerError> {
         let store = Store(&self.connection);
-        let mut statement = store
-            .0
-            .prepare_cached("SELECT number FROM entry WHERE day BETWEEN ?1 AND ?2 ORDER BY number")?;
-        let rows = statement.query_map([from.to_string(), to.to_string()], |row| row.get::<_, i64>(0))?;
+        let mut statement = store.0.prepare_cached(
+            "SELECT number FROM entry WHERE day BETWEEN ?1 AND ?2 ORDER BY number",
+        )?;
+        let rows = statement.query_map([from.to_string(), to.to_string()], |row| {
+            row.get::<_, i64>(0)
+        })?;
         let mut records = Vec::new();
         for number in rows {
             records.extend(store.record(number?)?);
@@ -72,12 +74,15 @@ impl Ledger {
     /// When the book cannot be read.
     pub fn month_volumes(&self) -> Result<Vec<MonthVolume>, LedgerError> {
         let books = super::books::Books::kept(&Store(&self.connection))?;
-        let volumes = books.months.into_iter().map(|((month, stream, unit), amount)| MonthVolume {
-            month,
-            stream,
-            unit,
-            amount,
-        });
+        let volumes = books
+            .months
+            .into_iter()
+            .map(|((month, stream, unit), amount)| MonthVolume {
+                month,
+                stream,
+                unit,
+                amount,
+            });
         Ok(volumes.collect())
     }
 
@@ -137,7 +142,12 @@ impl Ledger {
         let mut contents = Vec::new();
         for part in store.holdings(place.id, unit)? {
             let what = store.solution(part.solution)?;
-            contents.push(Content { name: what.name, stream: what.stream, unit, amount: part.amount });
+            contents.push(Content {
+                name: what.name,
+                stream: what.stream,
+                unit,
+                amount: part.amount,
+            });
         }
         Ok(Some(contents))
     }

@@ -64,7 +64,12 @@ impl SilverTable {
     }
 
     /// Estimates the silver of a book; a material the table does not know takes the widest span.
-    pub(super) fn estimate(&self, books: &Books, names: &Names, streams: &Streams) -> SilverEstimate {
+    pub(super) fn estimate(
+        &self,
+        books: &Books,
+        names: &Names,
+        streams: &Streams,
+    ) -> SilverEstimate {
         let mut origins = vec![self.to_fixer.from.clone()];
         let mut by_area = (0.0, 0.0);
         for (material, mm2) in &books.films {
@@ -82,27 +87,49 @@ impl SilverTable {
     }
 
     fn span(&self, material: &str, origins: &mut Vec<Origin>) -> Span {
-        if let Some(known) = self.coated.iter().find(|coated| coated.material == material) {
+        if let Some(known) = self
+            .coated
+            .iter()
+            .find(|coated| coated.material == material)
+        {
             origins.extend([known.from.clone(), known.also.clone()]);
             return known.g_per_m2;
         }
-        let low = self.coated.iter().map(|coated| coated.g_per_m2.low).fold(f64::INFINITY, f64::min);
-        let high = self.coated.iter().map(|coated| coated.g_per_m2.high).fold(0.0, f64::max);
-        Span { low: low.min(high), high }
+        let low = self
+            .coated
+            .iter()
+            .map(|coated| coated.g_per_m2.low)
+            .fold(f64::INFINITY, f64::min);
+        let high = self
+            .coated
+            .iter()
+            .map(|coated| coated.g_per_m2.high)
+            .fold(0.0, f64::max);
+        Span {
+            low: low.min(high),
+            high,
+        }
     }
 }
 
 fn held(books: &Books, names: &Names, streams: &Streams, origins: &mut Vec<Origin>) -> (f64, f64) {
     let mut litres: BTreeMap<&str, f64> = BTreeMap::new();
     for ((place, solution, unit), amount) in &books.holdings {
-        let is_real = names.places.get(place).is_some_and(super::store::Place::is_real);
-        if let (true, Unit::Microlitre, Some(what)) = (is_real, unit, names.solutions.get(solution)) {
+        let is_real = names
+            .places
+            .get(place)
+            .is_some_and(super::store::Place::is_real);
+        if let (true, Unit::Microlitre, Some(what)) = (is_real, unit, names.solutions.get(solution))
+        {
             *litres.entry(&what.stream).or_default() += unit.in_litres_or_kilograms(*amount);
         }
     }
     let mut grams = (0.0, 0.0);
     for (stream, litres) in litres {
-        if let Some((low, high, origin)) = streams.get(stream).and_then(|stream| stream.mg_per_l.get("silver")) {
+        if let Some((low, high, origin)) = streams
+            .get(stream)
+            .and_then(|stream| stream.mg_per_l.get("silver"))
+        {
             grams.0 += litres * low / 1000.0;
             grams.1 += litres * high / 1000.0;
             origins.push(origin.clone());

@@ -58,7 +58,10 @@ pub struct Move {
 pub struct Store<'c>(pub &'c Connection);
 
 fn bad(number: i64, error: &rusqlite::Error) -> LedgerError {
-    LedgerError::BadEntry { number, what: format!("it cannot be read ({error})") }
+    LedgerError::BadEntry {
+        number,
+        what: format!("it cannot be read ({error})"),
+    }
 }
 
 /// What cannot be read is the fault of the entry that was to be read.
@@ -97,12 +100,25 @@ fn record_row(row: &rusqlite::Row) -> rusqlite::Result<Record> {
 }
 
 fn line_of(names: &Names, step: &Move, number: i64) -> Result<Line, LedgerError> {
-    let missing = |what: &str| LedgerError::BadEntry { number, what: format!("its {what} is not in the book") };
-    let place = |id| names.places.get(&id).map(|place| place.name.clone()).ok_or_else(|| missing("place"));
+    let missing = |what: &str| LedgerError::BadEntry {
+        number,
+        what: format!("its {what} is not in the book"),
+    };
+    let place = |id| {
+        names
+            .places
+            .get(&id)
+            .map(|place| place.name.clone())
+            .ok_or_else(|| missing("place"))
+    };
     Ok(Line {
         from: place(step.source)?,
         to: place(step.destination)?,
-        what: names.solutions.get(&step.solution).cloned().ok_or_else(|| missing("solution"))?,
+        what: names
+            .solutions
+            .get(&step.solution)
+            .cloned()
+            .ok_or_else(|| missing("solution"))?,
         unit: step.unit,
         amount: step.amount,
     })
@@ -169,9 +185,9 @@ impl Store<'_> {
 
     /// A solution by its id.
     pub fn solution(&self, id: i64) -> Result<Solution, LedgerError> {
-        let mut statement = self
-            .0
-            .prepare_cached("SELECT name, stream, keeps_days, mm2_per_l FROM solution WHERE id = ?1")?;
+        let mut statement = self.0.prepare_cached(
+            "SELECT name, stream, keeps_days, mm2_per_l FROM solution WHERE id = ?1",
+        )?;
         Ok(statement.query_row([id], |row| solution_at(row, 0))?)
     }
 
@@ -211,7 +227,9 @@ impl Store<'_> {
 
     /// Whether an entry has been taken back already, and by which.
     pub fn reversed_by(&self, number: i64) -> Result<Option<i64>, LedgerError> {
-        let mut statement = self.0.prepare_cached("SELECT number FROM entry WHERE reverses = ?1")?;
+        let mut statement = self
+            .0
+            .prepare_cached("SELECT number FROM entry WHERE reverses = ?1")?;
         Ok(statement.query_row([number], |row| row.get(0)).optional()?)
     }
 
@@ -295,22 +313,37 @@ impl Store<'_> {
                 }
                 waiting = at_entry(next_move(&mut transfers), record.number)?;
             }
-            record.lines = moves.iter().map(|step| line_of(names, step, record.number)).collect::<Result<_, _>>()?;
+            record.lines = moves
+                .iter()
+                .map(|step| line_of(names, step, record.number))
+                .collect::<Result<_, _>>()?;
             visit(&record, &moves)?;
         }
         Ok(())
     }
 
     /// Writes an entry and its movements.
-    pub fn insert(&self, record: &Record, hash: &[u8; 32], moves: &[Move]) -> Result<(), LedgerError> {
+    pub fn insert(
+        &self,
+        record: &Record,
+        hash: &[u8; 32],
+        moves: &[Move],
+    ) -> Result<(), LedgerError> {
         self.0
             .prepare_cached(
                 "INSERT INTO entry (number, kind, day, who, note, session, reverses, details, hash)
                  VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
             )?
             .execute(params![
-                record.number, record.kind, record.day, record.who, record.note, record.session,
-                record.reverses, record.details, hash.as_slice()
+                record.number,
+                record.kind,
+                record.day,
+                record.who,
+                record.note,
+                record.session,
+                record.reverses,
+                record.details,
+                hash.as_slice()
             ])?;
         let mut insert = self.0.prepare_cached(
             "INSERT INTO transfer (entry, line, source, destination, solution, unit, amount)
@@ -318,8 +351,13 @@ impl Store<'_> {
         )?;
         for (line, step) in moves.iter().enumerate() {
             insert.execute(params![
-                record.number, line as i64 + 1, step.source, step.destination, step.solution,
-                step.unit.as_str(), step.amount
+                record.number,
+                line as i64 + 1,
+                step.source,
+                step.destination,
+                step.solution,
+                step.unit.as_str(),
+                step.amount
             ])?;
         }
         Ok(())
@@ -330,7 +368,14 @@ impl Store<'_> {
         let mut insert = self.0.prepare_cached(
             "INSERT INTO place (entry, name, kind, stream, unit, capacity) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
         )?;
-        let values = params![entry, place.name, place.kind.as_str(), place.stream, place.unit.as_str(), place.capacity];
+        let values = params![
+            entry,
+            place.name,
+            place.kind.as_str(),
+            place.stream,
+            place.unit.as_str(),
+            place.capacity
+        ];
         Ok(insert.insert(values)?)
     }
 
@@ -358,12 +403,20 @@ impl Store<'_> {
 
     /// Forgets the area a bath has processed once it is empty.
     pub fn reset_bath(&self, place: i64) -> Result<(), LedgerError> {
-        self.0.prepare_cached("DELETE FROM bath WHERE place = ?1")?.execute([place])?;
+        self.0
+            .prepare_cached("DELETE FROM bath WHERE place = ?1")?
+            .execute([place])?;
         Ok(())
     }
 
     /// Adds to what a stream brought into its containers in a month.
-    pub fn add_to_month(&self, month: &str, stream: &str, unit: Unit, amount: i64) -> Result<(), LedgerError> {
+    pub fn add_to_month(
+        &self,
+        month: &str,
+        stream: &str,
+        unit: Unit,
+        amount: i64,
+    ) -> Result<(), LedgerError> {
         self.0
             .prepare_cached(
                 "INSERT INTO month (month, stream, unit, amount) VALUES (?1, ?2, ?3, ?4)
@@ -391,7 +444,14 @@ impl Store<'_> {
     }
 
     /// Enters a training record.
-    pub fn insert_training(&self, entry: i64, day: &str, person: &str, by: &str, chemicals: &str) -> Result<(), LedgerError> {
+    pub fn insert_training(
+        &self,
+        entry: i64,
+        day: &str,
+        person: &str,
+        by: &str,
+        chemicals: &str,
+    ) -> Result<(), LedgerError> {
         self.0
             .prepare_cached("INSERT INTO training (entry, person, given_by, day, chemicals) VALUES (?1, ?2, ?3, ?4, ?5)")?
             .execute(params![entry, person, by, day, chemicals])?;

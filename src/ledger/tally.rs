@@ -1,6 +1,6 @@
 //! What the book comes to on a day.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Days, NaiveDate};
 
@@ -128,19 +128,26 @@ impl Ledger {
     ///
     /// # Errors
     /// When the book cannot be read.
-    pub fn tally(&self, as_of: NaiveDate, month: &str, rules: &TallyRules) -> Result<Tally, LedgerError> {
+    pub fn tally(
+        &self,
+        as_of: NaiveDate,
+        month: &str,
+        rules: &TallyRules,
+    ) -> Result<Tally, LedgerError> {
         let view = self.connection.unchecked_transaction()?;
         let store = Store(&view);
         let names = Names::read(&store)?;
-        let last_day: Option<String> = store.0.query_row("SELECT max(day) FROM entry", [], |row| row.get(0))?;
+        let last_day: Option<String> =
+            store
+                .0
+                .query_row("SELECT max(day) FROM entry", [], |row| row.get(0))?;
         let day = as_of.to_string();
         let books = if last_day.is_none_or(|last| last <= day) {
             Books::kept(&store)?
         } else {
             Books::added_up(&store, &names, Some(&day))?
         };
-        let teller = Teller { as_of, books, names, rules };
-        Ok(teller.tally(month))
+        Ok(Teller::new(as_of, books, names, rules).tally(month))
     }
 }
 
@@ -149,16 +156,43 @@ struct Teller<'a> {
     books: Books,
     names: Names,
     rules: &'a TallyRules<'a>,
+    /// Streams that are hazardous waste, or may be.
+    hazardous: BTreeSet<String>,
 }
 
-impl Teller<'_> {
+impl<'a> Teller<'a> {
+    fn new(as_of: NaiveDate, books: Books, names: Names, rules: &'a TallyRules<'a>) -> Self {
+        let collected = names
+            .places
+            .values()
+            .filter_map(|place| place.stream.clone());
+        let streams: BTreeSet<String> = collected.collect();
+        let hazardous = streams
+            .into_iter()
+            .filter(|stream| is_hazardous(stream, rules))
+            .collect();
+        Self {
+            as_of,
+            books,
+            names,
+            rules,
+            hazardous,
+        }
+    }
+
     fn tally(&self, month: &str) -> Tally {
         let month = self.month(month);
         let containers = self.containers(month.kg);
         let keeping = self.keeping();
         let unaccounted = self.outside(UNACCOUNTED, Unit::Microlitre);
-        let silver = self.rules.silver.estimate(&self.books, &self.names, &self.rules.pack.streams);
-        let mut findings: Vec<Finding> = containers.iter().flat_map(|line| self.about_container(line)).collect();
+        let silver = self
+            .rules
+            .silver
+            .estimate(&self.books, &self.names, &self.rules.pack.streams);
+        let mut findings: Vec<Finding> = containers
+            .iter()
+            .flat_map(|line| self.about_container(line))
+            .collect();
         findings.extend(keeping.iter().flat_map(|line| self.about_keeping(line)));
         findings.extend(self.about_unaccounted(unaccounted));
         finding::sort(&mut findings);
@@ -175,7 +209,11 @@ impl Teller<'_> {
     }
 
     fn fill(&self, place: i64, unit: Unit) -> Fill {
-        self.books.fills.get(&(place, unit)).cloned().unwrap_or_default()
+        self.books
+            .fills
+            .get(&(place, unit))
+            .cloned()
+            .unwrap_or_default()
     }
 
     /// What went to a place outside the room; below zero what came from it.
@@ -184,17 +222,22 @@ impl Teller<'_> {
     }
 
     fn real_places(&self) -> impl Iterator<Item = (&Place, Unit)> {
-        self.names.places.values().filter_map(|place| Some((place, place.unit?))).filter(|(place, _)| place.is_real())
+        self.names
+            .places
+            .values()
+            .filter_map(|place| Some((place, place.unit?)))
+            .filter(|(place, _)| place.is_real())
     }
 
     fn containers(&self, month_kg: f64) -> Vec<ContainerLine> {
+        let held_kg = self.held_kg();
         self.real_places()
             .filter(|(place, _)| place.kind == PlaceKind::Container)
-            .map(|(place, unit)| self.container(place, unit, month_kg))
+            .map(|(place, unit)| self.container(place, unit, (month_kg, held_kg)))
             .collect()
     }
 
-    fn container(&self, place: &Place, unit: Unit, month_kg: f64) -> ContainerLine {
+    fn container(&self, place: &Place, unit: Unit, accounts: (f64, f64)) -> ContainerLine {
         let fill = self.fill(place.id, unit);
         let since = fill.since.as_deref().and_then(|day| day.parse().ok());
         let days = since.map(|since: NaiveDate| (self.as_of - since).num_days());
@@ -203,11 +246,13 @@ impl Teller<'_> {
             name: place.name.clone(),
             unit,
             held: unit.in_litres_or_kilograms(fill.amount),
-            capacity: place.capacity.map(|capacity| unit.in_litres_or_kilograms(capacity)),
+            capacity: place
+                .capacity
+                .map(|capacity| unit.in_litres_or_kilograms(capacity)),
             since,
             days,
             full_on: self.full_on(place, &fill, days),
-            until: since.and_then(|since| self.until(&stream, since, month_kg)),
+            until: since.and_then(|since| self.until(&stream, since, accounts)),
             stream,
         }
     }
@@ -221,18 +266,25 @@ impl Teller<'_> {
         }
         let wait = libm::floor(room as f64 * days as f64 / fill.amount as f64);
         // A century from now is never.
-        (wait < 36_525.0).then(|| self.as_of.checked_add_days(Days::new(wait as u64))).flatten()
+        (wait < 36_525.0)
+            .then(|| self.as_of.checked_add_days(Days::new(wait as u64)))
+            .flatten()
     }
 
     /// The earliest last day among the limits in force.
-    fn until(&self, stream: &str, since: NaiveDate, month_kg: f64) -> Option<NaiveDate> {
+    fn until(
+        &self,
+        stream: &str,
+        since: NaiveDate,
+        (month_kg, held_kg): (f64, f64),
+    ) -> Option<NaiveDate> {
         let described = WasteDescription {
             stream: stream.to_owned(),
             holder: Some(self.rules.holder),
             nation: self.rules.nation.clone(),
             since: Some(since),
             made_this_month_kg: Some(month_kg),
-            held_kg: Some(self.held_kg()),
+            held_kg: Some(held_kg),
             ..WasteDescription::default()
         };
         let found = waste::determine(&described, self.rules.pack);
@@ -240,32 +292,30 @@ impl Teller<'_> {
     }
 
     fn kilograms(&self, stream: &str, unit: Unit, amount: i64) -> f64 {
-        let density = self.rules.pack.streams.get(stream).map_or(1.0, |stream| stream.density.1);
+        let density = self
+            .rules
+            .pack
+            .streams
+            .get(stream)
+            .map_or(1.0, |stream| stream.density.1);
         match unit {
             Unit::Microlitre => unit.in_litres_or_kilograms(amount) * density,
             Unit::Nanogram => unit.in_litres_or_kilograms(amount),
         }
     }
 
-    /// Whether a stream is hazardous waste, or may be.
-    fn counts(&self, stream: &str) -> bool {
-        let described = WasteDescription {
-            stream: stream.to_owned(),
-            holder: Some(self.rules.holder),
-            nation: self.rules.nation.clone(),
-            ..WasteDescription::default()
-        };
-        waste::determine(&described, self.rules.pack).hazardous
-    }
-
     /// Hazardous waste in all containers, kg.
     fn held_kg(&self) -> f64 {
-        let containers = self.real_places().filter(|(place, _)| place.kind == PlaceKind::Container);
+        let containers = self
+            .real_places()
+            .filter(|(place, _)| place.kind == PlaceKind::Container);
         containers
             .filter_map(|(place, unit)| {
                 let stream = place.stream.as_deref()?;
                 let amount = self.fill(place.id, unit).amount;
-                self.counts(stream).then(|| self.kilograms(stream, unit, amount))
+                self.hazardous
+                    .contains(stream)
+                    .then(|| self.kilograms(stream, unit, amount))
             })
             .sum()
     }
@@ -275,7 +325,7 @@ impl Teller<'_> {
             .books
             .months
             .iter()
-            .filter(|((at, stream, _), _)| at == month && self.counts(stream))
+            .filter(|((at, stream, _), _)| at == month && self.hazardous.contains(stream))
             .map(|((_, stream, unit), amount)| self.kilograms(stream, *unit, *amount))
             .sum();
         let category = waste::month_category(self.rules.pack, self.rules.holder, kg);
@@ -290,18 +340,23 @@ impl Teller<'_> {
     fn streams(&self) -> Vec<StreamLine> {
         let mut lines: BTreeMap<(&str, Unit), StreamLine> = BTreeMap::new();
         for ((place, solution, unit), amount) in &self.books.holdings {
-            let (Some(place), Some(what)) = (self.names.places.get(place), self.names.solutions.get(solution)) else {
+            let (Some(place), Some(what)) = (
+                self.names.places.get(place),
+                self.names.solutions.get(solution),
+            ) else {
                 continue;
             };
-            let line = lines.entry((&what.stream, *unit)).or_insert_with(|| StreamLine {
-                stream: what.stream.clone(),
-                unit: *unit,
-                made: 0.0,
-                held: 0.0,
-                collected: 0.0,
-                lost: 0.0,
-                unaccounted: 0.0,
-            });
+            let line = lines
+                .entry((&what.stream, *unit))
+                .or_insert_with(|| StreamLine {
+                    stream: what.stream.clone(),
+                    unit: *unit,
+                    made: 0.0,
+                    held: 0.0,
+                    collected: 0.0,
+                    lost: 0.0,
+                    unaccounted: 0.0,
+                });
             let amount = unit.in_litres_or_kilograms(*amount);
             match place.id {
                 UNACCOUNTED => line.unaccounted += amount,
@@ -316,12 +371,17 @@ impl Teller<'_> {
 
     fn keeping(&self) -> Vec<KeepingLine> {
         let mut lines = Vec::new();
-        for (place, unit) in self.real_places().filter(|(place, _)| place.kind != PlaceKind::Container) {
+        for (place, unit) in self
+            .real_places()
+            .filter(|(place, _)| place.kind != PlaceKind::Container)
+        {
             let fill = self.fill(place.id, unit);
             let parts = self.books.holdings.range((place.id, i64::MIN, unit)..);
             let parts = parts.take_while(|((at, _, _), _)| *at == place.id);
-            for what in parts.filter_map(|((_, solution, _), _)| self.names.solutions.get(solution)) {
-                let since: Option<NaiveDate> = fill.since.as_deref().and_then(|day| day.parse().ok());
+            for what in parts.filter_map(|((_, solution, _), _)| self.names.solutions.get(solution))
+            {
+                let since: Option<NaiveDate> =
+                    fill.since.as_deref().and_then(|day| day.parse().ok());
                 let days = u64::try_from(what.keeps_days).ok().filter(|days| *days > 0);
                 let litres = unit.in_litres_or_kilograms(fill.amount);
                 let capacity = (what.mm2_per_l > 0).then(|| litres * what.mm2_per_l as f64 / 1e6);
@@ -329,7 +389,9 @@ impl Teller<'_> {
                     place: place.name.clone(),
                     what: what.name.clone(),
                     since,
-                    keeps_until: since.zip(days).and_then(|(since, days)| since.checked_add_days(Days::new(days))),
+                    keeps_until: since
+                        .zip(days)
+                        .and_then(|(since, days)| since.checked_add_days(Days::new(days))),
                     area_m2: self.books.baths.get(&place.id).copied().unwrap_or(0) as f64 / 1e6,
                     capacity_m2: capacity,
                 });
@@ -343,7 +405,10 @@ impl Teller<'_> {
         const NEARLY_FULL: f64 = 0.9;
         let subject = || Subject::Solution(line.name.clone());
         let mut findings = Vec::new();
-        if let Some(capacity) = line.capacity.filter(|capacity| line.held >= NEARLY_FULL * capacity) {
+        if let Some(capacity) = line
+            .capacity
+            .filter(|capacity| line.held >= NEARLY_FULL * capacity)
+        {
             findings.push(
                 Finding::new("ledger/nearly-full", Severity::Attention, subject())
                     .fact("place", line.name.as_str())
@@ -360,7 +425,10 @@ impl Teller<'_> {
             );
         }
         if line.stream == "unknown" && line.held > 0.0 {
-            findings.push(Finding::new("ledger/unknown-contents", Severity::Attention, subject()).fact("place", line.name.as_str()));
+            findings.push(
+                Finding::new("ledger/unknown-contents", Severity::Attention, subject())
+                    .fact("place", line.name.as_str()),
+            );
         }
         findings
     }
@@ -376,7 +444,10 @@ impl Teller<'_> {
                     .fact("until", until.to_string()),
             );
         }
-        if let Some(capacity) = line.capacity_m2.filter(|capacity| line.area_m2 >= *capacity) {
+        if let Some(capacity) = line
+            .capacity_m2
+            .filter(|capacity| line.area_m2 >= *capacity)
+        {
             findings.push(
                 Finding::new("ledger/exhausted", Severity::Attention, subject())
                     .fact("place", line.place.as_str())
@@ -389,7 +460,19 @@ impl Teller<'_> {
 
     fn about_unaccounted(&self, litres: f64) -> Option<Finding> {
         (litres != 0.0).then(|| {
-            Finding::new("ledger/unaccounted", Severity::Attention, Subject::Session).fact("litres", litres)
+            Finding::new("ledger/unaccounted", Severity::Attention, Subject::Session)
+                .fact("litres", litres)
         })
     }
+}
+
+/// Whether a stream is hazardous waste, or may be: a figure nobody measured counts as the worse.
+fn is_hazardous(stream: &str, rules: &TallyRules) -> bool {
+    let described = WasteDescription {
+        stream: stream.to_owned(),
+        holder: Some(rules.holder),
+        nation: rules.nation.clone(),
+        ..WasteDescription::default()
+    };
+    waste::determine(&described, rules.pack).hazardous
 }

@@ -12,7 +12,11 @@ impl Tally {
     /// The JSON of `tally`; `wording` gives a finding's own JSON, `source` the words for an origin.
     ///
     /// Containers and streams that hold masses carry `kg` where the others carry `litres`.
-    pub fn to_json(&self, wording: &dyn Fn(&Finding) -> Value, source: &dyn Fn(&Origin) -> String) -> Value {
+    pub fn to_json(
+        &self,
+        wording: &dyn Fn(&Finding) -> Value,
+        source: &dyn Fn(&Origin) -> String,
+    ) -> Value {
         let keeping: Vec<Value> = self
             .keeping
             .iter()

@@ -40,7 +40,10 @@ impl Ledger {
         check_pages(&store)?;
         check_strays(&store)?;
         check_balances(&store, &names, &books)?;
-        Ok(Verified { entries: reached, last_hash: hex(&previous) })
+        Ok(Verified {
+            entries: reached,
+            last_hash: hex(&previous),
+        })
     }
 
     /// Number of entries and hash of the last one, without checking them.
@@ -49,12 +52,18 @@ impl Ledger {
     /// When the book cannot be read.
     pub fn last(&self) -> Result<Verified, LedgerError> {
         let (entries, hash) = Store(&self.connection).last()?;
-        Ok(Verified { entries, last_hash: hex(&hash) })
+        Ok(Verified {
+            entries,
+            last_hash: hex(&hash),
+        })
     }
 }
 
 fn bad(number: i64, what: impl Into<String>) -> LedgerError {
-    LedgerError::BadEntry { number, what: what.into() }
+    LedgerError::BadEntry {
+        number,
+        what: what.into(),
+    }
 }
 
 fn check_entry(record: &Record, reached: i64, previous: &[u8; 32]) -> Result<(), LedgerError> {
@@ -72,21 +81,34 @@ fn check_details(store: &Store, record: &Record, moves: &[Move]) -> Result<(), L
     match record.kind.as_str() {
         "place" => check_place(store, record),
         "trained" => check_training(store, record),
-        _ if moves.iter().any(|step| step.amount <= 0) => Err(bad(record.number, "it moves nothing")),
+        _ if moves.iter().any(|step| step.amount <= 0) => {
+            Err(bad(record.number, "it moves nothing"))
+        }
         _ => Ok(()),
     }
 }
 
 fn check_place(store: &Store, record: &Record) -> Result<(), LedgerError> {
     let details: serde_json::Value = serde_json::from_str(&record.details).unwrap_or_default();
-    let booked: Option<NewPlace> = details.get("place").and_then(|place| serde_json::from_value(place.clone()).ok());
+    let booked: Option<NewPlace> = details
+        .get("place")
+        .and_then(|place| serde_json::from_value(place.clone()).ok());
     let booked = booked.ok_or_else(|| bad(record.number, "it names no place"))?;
     let kept = store.place(&booked.name)?;
     let same = kept.is_some_and(|kept| {
         (kept.kind, &kept.stream, kept.unit, kept.capacity)
-            == (booked.kind, &booked.stream, Some(booked.unit), booked.capacity)
+            == (
+                booked.kind,
+                &booked.stream,
+                Some(booked.unit),
+                booked.capacity,
+            )
     });
-    if same { Ok(()) } else { Err(bad(record.number, "the place it made has been changed")) }
+    if same {
+        Ok(())
+    } else {
+        Err(bad(record.number, "the place it made has been changed"))
+    }
 }
 
 fn check_training(store: &Store, record: &Record) -> Result<(), LedgerError> {
@@ -94,10 +116,26 @@ fn check_training(store: &Store, record: &Record) -> Result<(), LedgerError> {
     let kept = store.0.query_row(
         "SELECT person, given_by, day, chemicals FROM training WHERE entry = ?1",
         [record.number],
-        |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?, row.get::<_, String>(2)?, row.get::<_, String>(3)?)),
+        |row| {
+            Ok((
+                row.get::<_, String>(0)?,
+                row.get::<_, String>(1)?,
+                row.get::<_, String>(2)?,
+                row.get::<_, String>(3)?,
+            ))
+        },
     );
-    let text = |key: &str| details.get(key).and_then(|value| value.as_str()).unwrap_or_default().to_owned();
-    let chemicals = details.get("chemicals").map(ToString::to_string).unwrap_or_default();
+    let text = |key: &str| {
+        details
+            .get(key)
+            .and_then(|value| value.as_str())
+            .unwrap_or_default()
+            .to_owned()
+    };
+    let chemicals = details
+        .get("chemicals")
+        .map(ToString::to_string)
+        .unwrap_or_default();
     match kept {
         Ok(row) if row == (text("person"), text("by"), record.day.clone(), chemicals) => Ok(()),
         _ => Err(bad(record.number, "its training record has been changed")),
@@ -105,8 +143,14 @@ fn check_training(store: &Store, record: &Record) -> Result<(), LedgerError> {
 }
 
 fn check_pages(store: &Store) -> Result<(), LedgerError> {
-    let report: String = store.0.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
-    if report == "ok" { Ok(()) } else { Err(LedgerError::Damaged(report)) }
+    let report: String = store
+        .0
+        .query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
+    if report == "ok" {
+        Ok(())
+    } else {
+        Err(LedgerError::Damaged(report))
+    }
 }
 
 /// Rows that belong to no entry.
@@ -121,7 +165,9 @@ fn check_strays(store: &Store) -> Result<(), LedgerError> {
     if strays == 0 {
         Ok(())
     } else {
-        Err(LedgerError::Damaged(format!("{strays} rows belong to no entry")))
+        Err(LedgerError::Damaged(format!(
+            "{strays} rows belong to no entry"
+        )))
     }
 }
 
@@ -139,7 +185,11 @@ fn check_balances(store: &Store, names: &Names, added_up: &Books) -> Result<(), 
         };
         part(&kept) != part(&added_up)
     };
-    let place = names.places.iter().find(|(id, _)| differs(id)).map(|(_, place)| place.name.as_str());
+    let place = names
+        .places
+        .iter()
+        .find(|(id, _)| differs(id))
+        .map(|(_, place)| place.name.as_str());
     Err(LedgerError::Damaged(match place {
         Some(name) => format!("the kept balance of `{name}` is not the sum of its entries"),
         None => "a kept balance is not the sum of its entries".to_owned(),

@@ -61,16 +61,28 @@ mod tests {
 
     #[test]
     fn the_sign_decides_at_the_limit() {
-        let at_least = Bound { at_least: Some(5.0), ..Bound::default() };
-        let above = Bound { above: Some(5.0), ..Bound::default() };
-        let below = Bound { below: Some(60.0), ..Bound::default() };
+        let at_least = Bound {
+            at_least: Some(5.0),
+            ..Bound::default()
+        };
+        let above = Bound {
+            above: Some(5.0),
+            ..Bound::default()
+        };
+        let below = Bound {
+            below: Some(60.0),
+            ..Bound::default()
+        };
         assert!(at_least.holds(5.0) && !above.holds(5.0) && !below.holds(60.0));
         assert_eq!(at_least.text("mg/L"), ">= 5.0 mg/L");
     }
 
     #[test]
     fn a_range_may_reach_a_limit_without_keeping_to_it() {
-        let at_least = Bound { at_least: Some(12.5), ..Bound::default() };
+        let at_least = Bound {
+            at_least: Some(12.5),
+            ..Bound::default()
+        };
         assert!(at_least.meets_range(8.5, 12.5) && !at_least.holds(8.5));
         assert!(!at_least.meets_range(8.5, 12.4));
     }

@@ -50,7 +50,8 @@ impl WasteChemical {
             return None;
         }
         let filed_inorganic = self.groups.iter().any(|g| INORGANIC.contains(&g.as_str()));
-        let carbon_and_hydrogen = self.elements.contains_key("C") && self.elements.contains_key("H");
+        let carbon_and_hydrogen =
+            self.elements.contains_key("C") && self.elements.contains_key("H");
         Some(carbon_and_hydrogen && !filed_inorganic)
     }
 }

@@ -127,7 +127,13 @@ impl AnyWhen {
         alternatives
             .iter()
             .map(|when| when.test(facts, so_far))
-            .reduce(|best, next| if next.answer > best.answer { next } else { best })
+            .reduce(|best, next| {
+                if next.answer > best.answer {
+                    next
+                } else {
+                    best
+                }
+            })
             .unwrap_or(Outcome {
                 answer: Answer::No,
                 because: Vec::new(),
@@ -154,7 +160,13 @@ impl Tally {
     }
 
     /// A measured, worked-out or usual figure against its bound.
-    fn figure(&mut self, bound: Option<&Bound>, known: impl FnOnce() -> Known, what: &str, unit: &str) {
+    fn figure(
+        &mut self,
+        bound: Option<&Bound>,
+        known: impl FnOnce() -> Known,
+        what: &str,
+        unit: &str,
+    ) {
         if let Some(bound) = bound {
             let known = known();
             let answer = judge(bound, &known);
@@ -226,11 +238,26 @@ impl When {
 
     fn test_figures(&self, facts: &Facts, tally: &mut Tally) {
         tally.figure(self.ph.as_ref(), || facts.ph(), "pH", "");
-        tally.figure(self.flash_point.as_ref(), || facts.flash_point(), "flash point", "°C");
-        let water = || facts.waste.water_percent.map_or(Known::Missing, Known::Measured);
+        tally.figure(
+            self.flash_point.as_ref(),
+            || facts.flash_point(),
+            "flash point",
+            "°C",
+        );
+        let water = || {
+            facts
+                .waste
+                .water_percent
+                .map_or(Known::Missing, Known::Measured)
+        };
         tally.figure(self.water_percent.as_ref(), water, "water", "%");
         let alcohol = || facts.alcohol_by_volume();
-        tally.figure(self.alcohol_by_volume.as_ref(), alcohol, "alcohol by volume", "%");
+        tally.figure(
+            self.alcohol_by_volume.as_ref(),
+            alcohol,
+            "alcohol by volume",
+            "%",
+        );
         if let Some(metal) = &self.metal {
             tally.figure(self.mg_per_l.as_ref(), || facts.metal(metal), metal, "mg/L");
             let measured = facts.waste.mg_per_l.get(metal).copied();
@@ -241,26 +268,53 @@ impl When {
     fn test_chemical(&self, facts: &Facts, so_far: &SoFar, tally: &mut Tally) {
         let unused = facts.waste.sole_unused();
         tally.any_of(&self.cas, |wanted| {
-            unused.and_then(|c| c.cas.as_ref()).is_some_and(|cas| wanted.contains(cas))
+            unused
+                .and_then(|c| c.cas.as_ref())
+                .is_some_and(|cas| wanted.contains(cas))
         });
         tally.any_of(&self.contains_cas, |wanted| {
-            facts.parts.iter().any(|part| part.chemical.cas.as_ref().is_some_and(|cas| wanted.contains(cas)))
+            facts.parts.iter().any(|part| {
+                part.chemical
+                    .cas
+                    .as_ref()
+                    .is_some_and(|cas| wanted.contains(cas))
+            })
         });
         tally.any_of(&self.group, |wanted| {
             unused.is_some_and(|c| c.groups.iter().any(|group| wanted.contains(group)))
         });
         if !self.statements.is_empty() {
-            let found = self.statements.iter().find(|s| unused.is_some_and(|c| c.has_statement(s)));
+            let found = self
+                .statements
+                .iter()
+                .find(|s| unused.is_some_and(|c| c.has_statement(s)));
             let unknown = unused.is_some_and(|c| c.classification.is_none());
-            let answer = if unknown { Answer::Possible } else { found.is_some().into() };
-            tally.say(answer, found.map_or("classification not known".into(), |s| format!("classified {s}")));
+            let answer = if unknown {
+                Answer::Possible
+            } else {
+                found.is_some().into()
+            };
+            tally.say(
+                answer,
+                found.map_or("classification not known".into(), |s| {
+                    format!("classified {s}")
+                }),
+            );
         }
         if !self.bears.is_empty() {
             let borne = self.bears.iter().find(|kind| facts.bears(kind));
-            tally.say(borne.is_some().into(), format!("bears {}", borne.map_or("", String::as_str)));
+            tally.say(
+                borne.is_some().into(),
+                format!("bears {}", borne.map_or("", String::as_str)),
+            );
         }
         if let Some(wanted) = self.organic {
-            tally.need(unused.and_then(|c| c.organic()).is_some_and(|is| is == wanted).into());
+            tally.need(
+                unused
+                    .and_then(|c| c.organic())
+                    .is_some_and(|is| is == wanted)
+                    .into(),
+            );
         }
         if self.composition == Some(Composition::Known) {
             tally.need(facts.composition_known().into());
@@ -269,7 +323,9 @@ impl When {
             tally.need((!so_far.has_property).into());
         }
         if (!self.cas.is_empty() || !self.group.is_empty()) && tally.answer > Answer::No {
-            tally.because.push(format!("unused {}", unused.map_or("", |c| &c.name)));
+            tally
+                .because
+                .push(format!("unused {}", unused.map_or("", |c| &c.name)));
         }
     }
 
@@ -281,34 +337,86 @@ impl When {
             wanted.iter().any(|other| other == nation)
         });
         tally.any_of(&self.generator, |wanted| {
-            so_far.generator.as_ref().is_some_and(|name| wanted.contains(name))
+            so_far
+                .generator
+                .as_ref()
+                .is_some_and(|name| wanted.contains(name))
         });
         tally.flag(self.hazardous, || so_far.hazardous);
-        tally.any_of(&self.code, |wanted| so_far.codes.iter().any(|code| wanted.contains(code)));
+        tally.any_of(&self.code, |wanted| {
+            so_far.codes.iter().any(|code| wanted.contains(code))
+        });
         if let Some(only) = &self.only_code {
             tally.need((so_far.codes.as_slice() == std::slice::from_ref(only)).into());
         }
-        tally.stated(self.month_kg.as_ref(), so_far.month_kg, "made this month", "kg");
-        tally.stated(self.acute_kg.as_ref(), so_far.acute_kg, "acute waste this month", "kg");
-        tally.stated(self.acute_spill_kg.as_ref(), waste.acute_spill_kg, "acute spill debris this month", "kg");
-        tally.stated(self.year_kg.as_ref(), waste.made_this_year_kg, "made this year", "kg");
+        tally.stated(
+            self.month_kg.as_ref(),
+            so_far.month_kg,
+            "made this month",
+            "kg",
+        );
+        tally.stated(
+            self.acute_kg.as_ref(),
+            so_far.acute_kg,
+            "acute waste this month",
+            "kg",
+        );
+        tally.stated(
+            self.acute_spill_kg.as_ref(),
+            waste.acute_spill_kg,
+            "acute spill debris this month",
+            "kg",
+        );
+        tally.stated(
+            self.year_kg.as_ref(),
+            waste.made_this_year_kg,
+            "made this year",
+            "kg",
+        );
         // Where nobody says what stands on site, at least nothing is over a limit yet.
         let held = waste.held_kg.or(Some(0.0));
         tally.stated(self.held_kg.as_ref(), held, "on site", "kg");
-        tally.stated(self.acute_held_kg.as_ref(), waste.acute_held_kg, "acute waste on site", "kg");
-        tally.stated(self.distance_miles.as_ref(), waste.distance_miles, "way to the facility", "miles");
-        tally.stated(self.satellite_l.as_ref(), waste.satellite_l, "in the satellite area", "L");
+        tally.stated(
+            self.acute_held_kg.as_ref(),
+            waste.acute_held_kg,
+            "acute waste on site",
+            "kg",
+        );
+        tally.stated(
+            self.distance_miles.as_ref(),
+            waste.distance_miles,
+            "way to the facility",
+            "miles",
+        );
+        tally.stated(
+            self.satellite_l.as_ref(),
+            waste.satellite_l,
+            "in the satellite area",
+            "L",
+        );
     }
 
     fn test_drain(&self, facts: &Facts, tally: &mut Tally) {
         let drain = facts.waste.drain.as_ref();
         tally.any_of(&self.drain, |wanted| {
-            drain.and_then(|d| d.to).is_some_and(|to| wanted.contains(&to))
+            drain
+                .and_then(|d| d.to)
+                .is_some_and(|to| wanted.contains(&to))
         });
-        tally.stated(self.drain_kg.as_ref(), drain.and_then(|d| d.kg_per_month), "hazardous waste down the drain this month", "kg");
+        tally.stated(
+            self.drain_kg.as_ref(),
+            drain.and_then(|d| d.kg_per_month),
+            "hazardous waste down the drain this month",
+            "kg",
+        );
         tally.flag(self.drain_acute, || drain.is_some_and(|d| d.acute));
         tally.flag(self.drain_direct, || drain.is_some_and(|d| d.direct));
-        tally.stated(self.m2_per_day.as_ref(), drain.and_then(|d| d.m2_per_day), "processed a day", "m²");
+        tally.stated(
+            self.m2_per_day.as_ref(),
+            drain.and_then(|d| d.m2_per_day),
+            "processed a day",
+            "m²",
+        );
     }
 }
 
@@ -318,7 +426,9 @@ fn judge(bound: &Bound, known: &Known) -> Answer {
         _ if bound.missing => Answer::Yes,
         Known::Absent => Answer::No,
         Known::Measured(value) | Known::Computed(value) => bound.holds(*value).into(),
-        Known::Usual { low, high, .. } if bound.holds(*low) && bound.holds(*high) => Answer::Assumed,
+        Known::Usual { low, high, .. } if bound.holds(*low) && bound.holds(*high) => {
+            Answer::Assumed
+        }
         Known::Usual { low, high, .. } if bound.meets_range(*low, *high) => Answer::Possible,
         Known::Usual { .. } => Answer::No,
         Known::Missing => Answer::Possible,
@@ -332,12 +442,17 @@ fn in_words(bound: &Bound, known: &Known, what: &str, unit: &str) -> String {
         Known::Measured(value) => format!("{what} {value}{space}{unit} {}", bound.text(unit)),
         Known::Computed(value) => {
             let value = crate::units::significant(*value, 4);
-            format!("{what} {value}{space}{unit} by the stated parts {}", bound.text(unit))
+            format!(
+                "{what} {value}{space}{unit} by the stated parts {}",
+                bound.text(unit)
+            )
         }
         Known::Usual { low, high, .. } => format!(
             "{what} not measured, usually {low} to {high}{space}{unit}: taken as {}",
             bound.text(unit)
         ),
-        Known::Absent | Known::Missing => format!("{what} not measured, could be {}", bound.text(unit)),
+        Known::Absent | Known::Missing => {
+            format!("{what} not measured, could be {}", bound.text(unit))
+        }
     }
 }

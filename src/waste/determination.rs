@@ -135,7 +135,9 @@ pub fn determine(waste: &WasteDescription, pack: &RulePack) -> Determination {
 
     so_far.codes = found.given.iter().map(|line| line.code.clone()).collect();
     so_far.hazardous = is_hazardous(&found, pack, outside.is_empty(), &facts);
-    so_far.month_kg = waste.made_this_month_kg.or_else(|| own_mass(&facts, &so_far));
+    so_far.month_kg = waste
+        .made_this_month_kg
+        .or_else(|| own_mass(&facts, &so_far));
     so_far.acute_kg = acute_mass(waste, &facts, &found.given);
     so_far.generator = outside
         .is_empty()
@@ -149,7 +151,12 @@ pub fn determine(waste: &WasteDescription, pack: &RulePack) -> Determination {
     }
 
     let limits = generator::limits(&facts, pack, &so_far);
-    findings.extend(limits.iter().filter(|limit| limit.breached).map(|limit| breach(waste, limit)));
+    findings.extend(
+        limits
+            .iter()
+            .filter(|limit| limit.breached)
+            .map(|limit| breach(waste, limit)),
+    );
     let mut all_duties = outside;
     all_duties.extend(duties::duties(&pack.duties, &facts, &so_far));
     let (drain_lines, drain_findings) = duties::drain(&facts, pack, &so_far);
@@ -193,7 +200,9 @@ fn own_mass(facts: &Facts, so_far: &SoFar) -> Option<f64> {
 }
 
 fn acute_mass(waste: &WasteDescription, facts: &Facts, codes: &[CodeLine]) -> Option<f64> {
-    let own = facts.mass_kg().filter(|_| codes.iter().any(|line| line.acute));
+    let own = facts
+        .mass_kg()
+        .filter(|_| codes.iter().any(|line| line.acute));
     match (waste.acute_this_month_kg, own) {
         (Some(stated), Some(own)) => Some(stated.max(own)),
         (stated, own) => stated.or(own),
@@ -203,20 +212,43 @@ fn acute_mass(waste: &WasteDescription, facts: &Facts, codes: &[CodeLine]) -> Op
 fn code_findings(waste: &WasteDescription, found: &codes::Codes, facts: &Facts) -> Vec<Finding> {
     let mut findings = Vec::new();
     if facts.composition_unknown() {
-        findings.push(Finding::new("waste/unknown-composition", Severity::Attention, subject(waste)));
+        findings.push(Finding::new(
+            "waste/unknown-composition",
+            Severity::Attention,
+            subject(waste),
+        ));
     }
     for line in found.given.iter().filter(|line| line.assumed) {
-        findings.push(about_code("waste/code-assumed", Severity::Attention, waste, line));
+        findings.push(about_code(
+            "waste/code-assumed",
+            Severity::Attention,
+            waste,
+            line,
+        ));
     }
     for line in &found.possible {
-        findings.push(about_code("waste/code-possible", Severity::Attention, waste, line));
+        findings.push(about_code(
+            "waste/code-possible",
+            Severity::Attention,
+            waste,
+            line,
+        ));
     }
     let by_memory = |line: &&CodeLine| line.origin == Origin::Memory;
     for line in found.given.iter().filter(by_memory) {
-        findings.push(about_code("waste/rule-from-memory", Severity::Note, waste, line));
+        findings.push(about_code(
+            "waste/rule-from-memory",
+            Severity::Note,
+            waste,
+            line,
+        ));
     }
     if !found.candidates.is_empty() {
-        let codes: Vec<&str> = found.candidates.iter().map(|line| line.code.as_str()).collect();
+        let codes: Vec<&str> = found
+            .candidates
+            .iter()
+            .map(|line| line.code.as_str())
+            .collect();
         let finding = Finding::new("waste/no-entry", Severity::Attention, subject(waste))
             .fact("stream", waste.stream.as_str())
             .fact("candidates", codes);
@@ -225,7 +257,12 @@ fn code_findings(waste: &WasteDescription, found: &codes::Codes, facts: &Facts) 
     findings
 }
 
-fn about_code(code: &str, severity: Severity, waste: &WasteDescription, line: &CodeLine) -> Finding {
+fn about_code(
+    code: &str,
+    severity: Severity,
+    waste: &WasteDescription,
+    line: &CodeLine,
+) -> Finding {
     Finding::new(code, severity, subject(waste))
         .fact("code", line.code.as_str())
         .fact("because", line.because.as_str())
@@ -234,11 +271,15 @@ fn about_code(code: &str, severity: Severity, waste: &WasteDescription, line: &C
 
 fn outside_finding(waste: &WasteDescription, rule: &DutyLine, would_be: &[CodeLine]) -> Finding {
     let codes: Vec<&str> = would_be.iter().map(|line| line.code.as_str()).collect();
-    Finding::new("waste/outside-the-rules", Severity::Attention, subject(waste))
-        .fact("rule", rule.text.as_str())
-        .fact("would_be", codes)
-        .fact("private", waste.holder() == Holder::Private)
-        .because(Basis::fact(&rule.id, &rule.origin))
+    Finding::new(
+        "waste/outside-the-rules",
+        Severity::Attention,
+        subject(waste),
+    )
+    .fact("rule", rule.text.as_str())
+    .fact("would_be", codes)
+    .fact("private", waste.holder() == Holder::Private)
+    .because(Basis::fact(&rule.id, &rule.origin))
 }
 
 fn breach(waste: &WasteDescription, limit: &LimitLine) -> Finding {

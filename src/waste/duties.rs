@@ -45,8 +45,12 @@ pub fn drain(facts: &Facts, pack: &RulePack, so_far: &SoFar) -> (Vec<DutyLine>, 
     findings.extend(local_limits(facts));
     if asked {
         findings.push(
-            Finding::new("waste/drain-not-allowed-here", Severity::Attention, subject(facts.waste))
-                .fact("place", pack.title.as_str()),
+            Finding::new(
+                "waste/drain-not-allowed-here",
+                Severity::Attention,
+                subject(facts.waste),
+            )
+            .fact("place", pack.title.as_str()),
         );
     }
     (lines, findings)

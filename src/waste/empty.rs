@@ -20,7 +20,10 @@ pub struct EmptyLine {
 pub fn judge(emptied: &Emptied, acute: bool, rule: &EmptyRule) -> EmptyLine {
     let (empty, because) = if acute {
         let needed = rule.acute_rinses;
-        let because = format!("held acute waste: rinsed {} of {needed} times", emptied.rinses);
+        let because = format!(
+            "held acute waste: rinsed {} of {needed} times",
+            emptied.rinses
+        );
         (emptied.rinses >= needed, because)
     } else {
         judge_residue(emptied, rule)
@@ -41,14 +44,24 @@ fn judge_residue(emptied: &Emptied, rule: &EmptyRule) -> (bool, String) {
     let by_percent = emptied.residue_percent.filter(|p| percent_bound.holds(*p));
     let by_depth = emptied.residue_cm.filter(|cm| rule.residue_cm.holds(*cm));
     match (by_percent, by_depth) {
-        (Some(percent), _) => (true, format!("residue {percent} % {}", percent_bound.text("%"))),
-        (None, Some(cm)) => (true, format!("residue {cm} cm {}", rule.residue_cm.text("cm"))),
+        (Some(percent), _) => (
+            true,
+            format!("residue {percent} % {}", percent_bound.text("%")),
+        ),
+        (None, Some(cm)) => (
+            true,
+            format!("residue {cm} cm {}", rule.residue_cm.text("cm")),
+        ),
         (None, None) if emptied.residue_percent.or(emptied.residue_cm).is_none() => {
             (false, "the residue was not measured".to_owned())
         }
         (None, None) => (
             false,
-            format!("residue not {} and not {}", percent_bound.text("%"), rule.residue_cm.text("cm")),
+            format!(
+                "residue not {} and not {}",
+                percent_bound.text("%"),
+                rule.residue_cm.text("cm")
+            ),
         ),
     }
 }

@@ -2,10 +2,10 @@
 
 use crate::provenance::Origin;
 
+use super::chemical::WasteChemical;
 use super::condition::Answer;
 use super::description::{Form, Share, WasteDescription};
 use super::pack::{RulePack, Stream};
-use super::chemical::WasteChemical;
 
 /// A figure and how it is known.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,11 +85,21 @@ impl<'a> Facts<'a> {
 
     /// Whether parts are stated and none of them is corrosive, an acid or an alkali.
     fn without_corrosives(&self) -> bool {
-        const MOVES_PH: [&str; 6] = ["acid", "strong-acid", "oxidising-acid", "alkali", "strong-alkali", "ammonia"];
+        const MOVES_PH: [&str; 6] = [
+            "acid",
+            "strong-acid",
+            "oxidising-acid",
+            "alkali",
+            "strong-alkali",
+            "ammonia",
+        ];
         let moves_ph = |chemical: &WasteChemical| {
             chemical.classification.is_none()
                 || chemical.has_statement("H314")
-                || chemical.groups.iter().any(|group| MOVES_PH.contains(&group.as_str()))
+                || chemical
+                    .groups
+                    .iter()
+                    .any(|group| MOVES_PH.contains(&group.as_str()))
         };
         !self.parts.is_empty() && !self.parts.iter().any(|part| moves_ph(part.chemical))
     }
@@ -109,12 +119,14 @@ impl<'a> Facts<'a> {
     /// classification is known, and no stated part a flammable liquid.
     fn without_flammables(&self) -> bool {
         const FLAMMABLE_LIQUID: [&str; 3] = ["H224", "H225", "H226"];
-        let water_bath = self.waste.unused.is_none() && self.stream.is_some_and(|stream| stream.aqueous);
+        let water_bath =
+            self.waste.unused.is_none() && self.stream.is_some_and(|stream| stream.aqueous);
         let known = self.waste.is_unused() && self.composition_known();
-        let burns = self
-            .parts
-            .iter()
-            .any(|part| FLAMMABLE_LIQUID.iter().any(|s| part.chemical.has_statement(s)));
+        let burns = self.parts.iter().any(|part| {
+            FLAMMABLE_LIQUID
+                .iter()
+                .any(|s| part.chemical.has_statement(s))
+        });
         (water_bath || known) && !burns
     }
 
@@ -184,7 +196,12 @@ impl<'a> Facts<'a> {
             .waste
             .contains
             .iter()
-            .filter(|part| part.chemical.cas.as_ref().is_some_and(|cas| alcohols.cas.contains(cas)))
+            .filter(|part| {
+                part.chemical
+                    .cas
+                    .as_ref()
+                    .is_some_and(|cas| alcohols.cas.contains(cas))
+            })
             .map(|part| match part.share {
                 Share::PercentByVolume(percent) => percent,
                 Share::GramsPerLitre(grams) => grams / (10.0 * alcohols.kg_per_l),

@@ -45,7 +45,9 @@ fn line(rule: &LimitRule, facts: &Facts, so_far: &SoFar) -> LimitLine {
         Measure::Days => after(waste.since, value),
         Measure::SatelliteL if !kept => {
             let days = rule.excess_days.unwrap_or(0);
-            waste.satellite_over_since.and_then(|day| day.checked_add_days(Days::new(days)))
+            waste
+                .satellite_over_since
+                .and_then(|day| day.checked_add_days(Days::new(days)))
         }
         _ => None,
     };
@@ -70,13 +72,19 @@ fn after(since: Option<NaiveDate>, days: f64) -> Option<NaiveDate> {
 
 /// Category and limit that a month's mass alone makes, kg; `None` where the rules know none or
 /// leave the holder out.
-pub fn month_category(pack: &RulePack, holder: Holder, month_kg: f64) -> Option<(String, Option<f64>)> {
+pub fn month_category(
+    pack: &RulePack,
+    holder: Holder,
+    month_kg: f64,
+) -> Option<(String, Option<f64>)> {
     let waste = WasteDescription {
         holder: Some(holder),
         ..WasteDescription::default()
     };
     let facts = Facts::of(&waste, pack);
-    let outside = |rule: &super::pack::TextRule| rule.when.test(&facts, &SoFar::default()).answer == Answer::Yes;
+    let outside = |rule: &super::pack::TextRule| {
+        rule.when.test(&facts, &SoFar::default()).answer == Answer::Yes
+    };
     if pack.outside.iter().any(outside) {
         return None;
     }

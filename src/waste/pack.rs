@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use serde::Deserialize;
 
 use crate::catalogue::{DataError, DataFiles};
+use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Origin;
 
 use super::bound::Bound;
@@ -397,6 +398,16 @@ impl RulePack {
         local.title = format!("{}, with {}", self.title, local.title);
         local.place.clone_from(&self.place);
         Ok(local.over(self))
+    }
+
+    /// Says so when the rules should have been looked at again by a day.
+    pub fn review_due(&self, today: NaiveDate) -> Option<Finding> {
+        (today > self.review_by).then(|| {
+            Finding::new("waste/review-due", Severity::Attention, Subject::Session)
+                .fact("place", self.title.as_str())
+                .fact("date", self.date.to_string())
+                .fact("review_by", self.review_by.to_string())
+        })
     }
 
     fn path(&self) -> String {

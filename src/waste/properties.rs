@@ -5,7 +5,6 @@ use crate::provenance::Basis;
 use crate::units::significant;
 
 use super::chemical::matches_class;
-use super::condition::Answer;
 use super::determination::PropertyLine;
 use super::facts::{Facts, Known, Part};
 use super::pack::{EachRule, LenientNotes, PropertyRule, RulePack, SumRule};
@@ -57,8 +56,14 @@ enum Verdict {
 }
 
 fn judge(rule: &PropertyRule, facts: &Facts, notes: Option<&LenientNotes>) -> Verdict {
-    let by_sum = rule.sums.iter().find_map(|sum| reached_together(sum, &facts.parts));
-    let by_each = rule.each.iter().find_map(|each| reached_alone(each, &facts.parts));
+    let by_sum = rule
+        .sums
+        .iter()
+        .find_map(|sum| reached_together(sum, &facts.parts));
+    let by_each = rule
+        .each
+        .iter()
+        .find_map(|each| reached_alone(each, &facts.parts));
     if let Some((because, parts)) = by_sum.or(by_each) {
         let line = line(rule, because);
         return match notes.and_then(|notes| softened(rule, &line, &parts, notes)) {
@@ -75,9 +80,10 @@ fn judge(rule: &PropertyRule, facts: &Facts, notes: Option<&LenientNotes>) -> Ve
 fn judge_flash_point(rule: &PropertyRule, facts: &Facts) -> Option<Verdict> {
     let bound = rule.flash_point.as_ref()?;
     match facts.flash_point() {
-        Known::Measured(value) if bound.holds(value) => {
-            Some(Verdict::Has(line(rule, format!("flash point {value} °C {}", bound.text("°C")))))
-        }
+        Known::Measured(value) if bound.holds(value) => Some(Verdict::Has(line(
+            rule,
+            format!("flash point {value} °C {}", bound.text("°C")),
+        ))),
         Known::Measured(_) => Some(Verdict::HasNot),
         Known::Usual { low, high, .. } if bound.holds(low) && bound.holds(high) => {
             let because = format!("flash point not measured, usually {low} to {high} °C");
@@ -91,10 +97,20 @@ fn judge_flash_point(rule: &PropertyRule, facts: &Facts) -> Option<Verdict> {
 fn judge_ph(rule: &PropertyRule, facts: &Facts) -> Option<Verdict> {
     let bound = rule.extreme_ph.as_ref()?;
     let ph = facts.waste.ph?;
-    let low = bound.at_most.filter(|limit| ph <= *limit).map(|limit| format!("pH {ph} <= {limit:?}"));
-    let high = bound.at_least.filter(|limit| ph >= *limit).map(|limit| format!("pH {ph} >= {limit:?}"));
+    let low = bound
+        .at_most
+        .filter(|limit| ph <= *limit)
+        .map(|limit| format!("pH {ph} <= {limit:?}"));
+    let high = bound
+        .at_least
+        .filter(|limit| ph >= *limit)
+        .map(|limit| format!("pH {ph} >= {limit:?}"));
     let because = low.or(high)?;
-    let mut line = line(rule, format!("{because}, unless the acid or alkali reserve is low")).unsure();
+    let mut line = line(
+        rule,
+        format!("{because}, unless the acid or alkali reserve is low"),
+    )
+    .unsure();
     if let Some(origin) = &rule.extreme_ph_from {
         line.origin = origin.clone();
     }
@@ -104,12 +120,18 @@ fn judge_ph(rule: &PropertyRule, facts: &Facts) -> Option<Verdict> {
 /// Where the rule gives no percentage: an unused chemical has the property, a mixture must be tested.
 fn judge_presence(rule: &PropertyRule, facts: &Facts) -> Option<Verdict> {
     let (part, statement) = rule.presence.iter().find_map(|statement| {
-        let part = facts.parts.iter().find(|part| part.chemical.has_statement(statement))?;
+        let part = facts
+            .parts
+            .iter()
+            .find(|part| part.chemical.has_statement(statement))?;
         Some((part, statement))
     })?;
     let name = &part.chemical.name;
     if facts.waste.sole_unused().is_some() {
-        return Some(Verdict::Has(line(rule, format!("unused {name} is classified {statement}"))));
+        return Some(Verdict::Has(line(
+            rule,
+            format!("unused {name} is classified {statement}"),
+        )));
     }
     let finding = Finding::new("waste/property-not-judged", Severity::Note, subject(facts))
         .fact("property", rule.hp.as_str())
@@ -168,11 +190,18 @@ fn reached_together<'p, 'a>(rule: &SumRule, parts: &'p [Part<'a>]) -> Reached<'p
     // Ten decimal places: a sum that meets its limit on paper must meet it here.
     let sum = libm::round(sum * 1e10) / 1e10;
     (!counted.is_empty() && sum >= rule.at_least).then(|| {
-        let names: Vec<&str> = counted.iter().map(|part| part.chemical.name.as_str()).collect();
+        let names: Vec<&str> = counted
+            .iter()
+            .map(|part| part.chemical.name.as_str())
+            .collect();
         let kinds: Vec<&str> = terms(rule).map(|(kind, _, _)| kind).collect();
         let because = format!(
             "{}sum of {} = {} % >= {:?} % ({})",
-            if rule.weighted.is_empty() { "" } else { "weighted " },
+            if rule.weighted.is_empty() {
+                ""
+            } else {
+                "weighted "
+            },
             kinds.join(", "),
             significant(sum, 4),
             rule.at_least,
@@ -183,9 +212,16 @@ fn reached_together<'p, 'a>(rule: &SumRule, parts: &'p [Part<'a>]) -> Reached<'p
 }
 
 fn terms(rule: &SumRule) -> impl Iterator<Item = (&str, f64, f64)> {
-    let plain = rule.of.iter().map(|kind| (kind.as_str(), 1.0, rule.cut_off));
+    let plain = rule
+        .of
+        .iter()
+        .map(|kind| (kind.as_str(), 1.0, rule.cut_off));
     let weighted = rule.weighted.iter().map(|(kind, weight)| {
-        (kind.as_str(), *weight, rule.cut_offs.get(kind).copied().unwrap_or(rule.cut_off))
+        (
+            kind.as_str(),
+            *weight,
+            rule.cut_offs.get(kind).copied().unwrap_or(rule.cut_off),
+        )
     });
     plain.chain(weighted)
 }
@@ -207,15 +243,20 @@ fn softened(
 ) -> Option<Finding> {
     let touched = |part: &&&Part| {
         part.percent < 100.0
-            && (part.chemical.notes.iter()).any(|n| notes.softens.contains(n) && notes.notes.contains(n))
+            && (part.chemical.notes.iter())
+                .any(|n| notes.softens.contains(n) && notes.notes.contains(n))
     };
     let part = parts.iter().find(touched)?;
     Some(
-        Finding::new("waste/milder-reading", Severity::Note, Subject::Chemical(part.chemical.name.clone()))
-            .fact("property", rule.hp.as_str())
-            .fact("because", line.because.as_str())
-            .fact("note", "B")
-            .because(Basis::fact("notes of the harmonised entries", &notes.from)),
+        Finding::new(
+            "waste/milder-reading",
+            Severity::Note,
+            Subject::Chemical(part.chemical.name.clone()),
+        )
+        .fact("property", rule.hp.as_str())
+        .fact("because", line.because.as_str())
+        .fact("note", "B")
+        .because(Basis::fact("notes of the harmonised entries", &notes.from)),
     )
 }
 
@@ -229,5 +270,5 @@ pub fn not_worked_out(facts: &Facts, pack: &RulePack) -> Option<Finding> {
     } else {
         "waste/composition-incomplete"
     };
-    Some(Finding::new(code, Severity::Note, subject(facts)).fact("answer", format!("{:?}", Answer::Possible)))
+    Some(Finding::new(code, Severity::Note, subject(facts)))
 }

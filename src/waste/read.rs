@@ -15,10 +15,32 @@ use super::facts::METALS;
 use super::pack::Streams;
 
 const FIELDS: &[&str] = &[
-    "waste", "stream", "unused", "holder", "nation", "ph", "flash_point", "water_percent",
-    "density", "volume", "mass", "mg_per_l", "contains", "clean", "made_this_month",
-    "acute_this_month", "acute_spill_this_month", "made_this_year", "held", "acute_held", "since",
-    "distance", "satellite", "satellite_over_since", "drain", "emptied",
+    "waste",
+    "stream",
+    "unused",
+    "holder",
+    "nation",
+    "ph",
+    "flash_point",
+    "water_percent",
+    "density",
+    "volume",
+    "mass",
+    "mg_per_l",
+    "contains",
+    "clean",
+    "made_this_month",
+    "acute_this_month",
+    "acute_spill_this_month",
+    "made_this_year",
+    "held",
+    "acute_held",
+    "since",
+    "distance",
+    "satellite",
+    "satellite_over_since",
+    "drain",
+    "emptied",
 ];
 
 /// Reads a waste file.
@@ -55,7 +77,11 @@ impl Reader<'_> {
             name: self.name(&fields),
             stream: stream.unwrap_or_default(),
             unused,
-            contains: fields.list("contains").iter().filter_map(|node| self.ingredient(node)).collect(),
+            contains: fields
+                .list("contains")
+                .iter()
+                .filter_map(|node| self.ingredient(node))
+                .collect(),
             mg_per_l: self.metals(fields.get("mg_per_l")),
             drain: fields.get("drain").and_then(|node| self.drain(node)),
             emptied: fields.get("emptied").and_then(|node| self.emptied(node)),
@@ -69,7 +95,12 @@ impl Reader<'_> {
     fn name(&mut self, fields: &Fields) -> String {
         let given = fields.text("waste", &mut self.mistakes);
         given
-            .or_else(|| fields.get("unused").and_then(Node::text).map(|name| format!("unused {name}")))
+            .or_else(|| {
+                fields
+                    .get("unused")
+                    .and_then(Node::text)
+                    .map(|name| format!("unused {name}"))
+            })
             .or_else(|| fields.get("stream").and_then(Node::text).map(str::to_owned))
             .unwrap_or_else(|| "waste".to_owned())
     }
@@ -81,7 +112,8 @@ impl Reader<'_> {
             (Some(node), Some(_)) => {
                 let name = self.stream_name(node)?;
                 if name != "unused-chemical" {
-                    let message = format!("a chemical that was never used is not in the stream `{name}`");
+                    let message =
+                        format!("a chemical that was never used is not in the stream `{name}`");
                     self.note(node, message, "leave out `stream`, or leave out `unused`");
                 }
                 Some(name)
@@ -89,8 +121,12 @@ impl Reader<'_> {
             (None, None) => {
                 let place = fields.place().clone();
                 let names: Vec<&str> = self.streams.keys().map(String::as_str).collect();
-                let mistake = Mistake::at(place, "a waste file needs `stream`, or `unused` for a chemical never used", "add a line like `stream: spent-fixer`, or `stream: unknown`")
-                    .or(format!("streams are {}", names.join(", ")));
+                let mistake = Mistake::at(
+                    place,
+                    "a waste file needs `stream`, or `unused` for a chemical never used",
+                    "add a line like `stream: spent-fixer`, or `stream: unknown`",
+                )
+                .or(format!("streams are {}", names.join(", ")));
                 self.mistakes.note(mistake);
                 None
             }
@@ -98,7 +134,11 @@ impl Reader<'_> {
     }
 
     fn stream_name(&mut self, node: &Node) -> Option<String> {
-        let name = node.plain(&mut self.mistakes)?.trim().to_lowercase().replace([' ', '_'], "-");
+        let name = node
+            .plain(&mut self.mistakes)?
+            .trim()
+            .to_lowercase()
+            .replace([' ', '_'], "-");
         if self.streams.contains_key(&name) {
             return Some(name);
         }
@@ -107,7 +147,12 @@ impl Reader<'_> {
         let all = format!("streams are {}", names.join(", "));
         let message = format!("`{name}` is no waste stream");
         let mistake = match near {
-            Some(near) => Mistake::at(node.place.clone(), message, format!("did you mean `{near}`?")).or(all),
+            Some(near) => Mistake::at(
+                node.place.clone(),
+                message,
+                format!("did you mean `{near}`?"),
+            )
+            .or(all),
             None => Mistake::at(node.place.clone(), message, all),
         };
         self.mistakes.note(mistake);
@@ -146,19 +191,33 @@ impl Reader<'_> {
         let chemical = fields.required("chemical", "hydroquinone", &mut self.mistakes);
         let chemical = chemical.and_then(|node| self.chemical(node));
         let shares = [
-            self.number(&fields, "percent", (0.0, 100.0)).map(Share::Percent),
-            self.number(&fields, "percent_by_volume", (0.0, 100.0)).map(Share::PercentByVolume),
-            self.number(&fields, "g_per_l", (0.0, 4000.0)).map(Share::GramsPerLitre),
+            self.number(&fields, "percent", (0.0, 100.0))
+                .map(Share::Percent),
+            self.number(&fields, "percent_by_volume", (0.0, 100.0))
+                .map(Share::PercentByVolume),
+            self.number(&fields, "g_per_l", (0.0, 4000.0))
+                .map(Share::GramsPerLitre),
         ];
         let mut given = shares.into_iter().flatten();
         let share = given.next();
         let has_any = KNOWN[1..].iter().any(|name| fields.get(name).is_some());
         if given.next().is_some() {
-            self.note(node, "the amount stands here in two ways", "keep one of `percent`, `percent_by_volume`, `g_per_l`");
+            self.note(
+                node,
+                "the amount stands here in two ways",
+                "keep one of `percent`, `percent_by_volume`, `g_per_l`",
+            );
         } else if !has_any {
-            self.note(node, "how much of it is there?", "add `percent: 1.5` (by weight), or `g_per_l: 10`");
+            self.note(
+                node,
+                "how much of it is there?",
+                "add `percent: 1.5` (by weight), or `g_per_l: 10`",
+            );
         }
-        Some(Ingredient { chemical: chemical?, share: share? })
+        Some(Ingredient {
+            chemical: chemical?,
+            share: share?,
+        })
     }
 
     fn chemical(&mut self, node: &Node) -> Option<WasteChemical> {
@@ -193,9 +252,19 @@ impl Reader<'_> {
     fn drain(&mut self, node: &Node) -> Option<Drain> {
         if let Value::Text(_) = node.value {
             let to = self.drain_kind(node);
-            return Some(Drain { to, ..Drain::default() });
+            return Some(Drain {
+                to,
+                ..Drain::default()
+            });
         }
-        const KNOWN: &[&str] = &["to", "hazardous_per_month", "acute", "processed_per_day", "direct", "local_mg_per_l"];
+        const KNOWN: &[&str] = &[
+            "to",
+            "hazardous_per_month",
+            "acute",
+            "processed_per_day",
+            "direct",
+            "local_mg_per_l",
+        ];
         let fields = Fields::of(node, "drain", KNOWN, &mut self.mistakes)?;
         let area: Option<Area> = fields.parse("processed_per_day", &mut self.mistakes);
         Some(Drain {
@@ -209,7 +278,13 @@ impl Reader<'_> {
     }
 
     fn emptied(&mut self, node: &Node) -> Option<Emptied> {
-        const KNOWN: &[&str] = &["capacity", "residue_percent", "residue_cm", "held", "rinses"];
+        const KNOWN: &[&str] = &[
+            "capacity",
+            "residue_percent",
+            "residue_cm",
+            "held",
+            "rinses",
+        ];
         let fields = Fields::of(node, "emptied", KNOWN, &mut self.mistakes)?;
         fields.required("capacity", "4 L", &mut self.mistakes);
         let residue_percent = self.number(&fields, "residue_percent", (0.0, 100.0));
@@ -217,7 +292,9 @@ impl Reader<'_> {
         let rinses = self.number(&fields, "rinses", (0.0, 100.0)).unwrap_or(0.0) as u32;
         // A stream's name is no chemical: a spent bath is never on the list of acute chemicals.
         let held = fields.get("held").and_then(|node| {
-            let stream = node.text().is_some_and(|name| self.streams.contains_key(name));
+            let stream = node
+                .text()
+                .is_some_and(|name| self.streams.contains_key(name));
             if stream { None } else { self.chemical(node) }
         });
         Some(Emptied {
@@ -235,11 +312,19 @@ impl Reader<'_> {
         match parse_number(text) {
             Some((value, "")) if (low..=high).contains(&value) => Some(value),
             Some((value, "")) => {
-                self.note(node, format!("{value} is outside what `{name}` can be ({low} to {high})"), "correct this value");
+                self.note(
+                    node,
+                    format!("{value} is outside what `{name}` can be ({low} to {high})"),
+                    "correct this value",
+                );
                 None
             }
             _ => {
-                self.note(node, format!("`{text}` is not a plain number"), &format!("write `{name}` as a number without a unit"));
+                self.note(
+                    node,
+                    format!("`{text}` is not a plain number"),
+                    &format!("write `{name}` as a number without a unit"),
+                );
                 None
             }
         }
@@ -255,7 +340,11 @@ impl Reader<'_> {
         let text = node.plain(&mut self.mistakes)?;
         let date = NaiveDate::parse_from_str(text, "%Y-%m-%d").ok();
         if date.is_none() {
-            self.note(node, format!("`{text}` is not a date"), "write it as `2026-12-03`");
+            self.note(
+                node,
+                format!("`{text}` is not a date"),
+                "write it as `2026-12-03`",
+            );
         }
         date
     }
@@ -268,7 +357,11 @@ impl Reader<'_> {
             Some((value, "miles" | "mile" | "mi")) => Some(value),
             Some((value, "km")) => Some(value / KM_PER_MILE),
             _ => {
-                self.note(node, format!("`{text}` is not a distance"), "write it as `120 miles` or `190 km`");
+                self.note(
+                    node,
+                    format!("`{text}` is not a distance"),
+                    "write it as `120 miles` or `190 km`",
+                );
                 None
             }
         }
@@ -282,37 +375,69 @@ impl Reader<'_> {
             Some("yes" | "true") => true,
             Some("no" | "false") => false,
             _ => {
-                self.note(node, format!("`{name}` is `yes` or `no`"), "write one of the two");
+                self.note(
+                    node,
+                    format!("`{name}` is `yes` or `no`"),
+                    "write one of the two",
+                );
                 false
             }
         }
     }
 
     fn holder(&mut self, node: &Node) -> Option<Holder> {
-        self.choice(node, "holder", &[("business", Holder::Business), ("school", Holder::School), ("private", Holder::Private)])
+        self.choice(
+            node,
+            "holder",
+            &[
+                ("business", Holder::Business),
+                ("school", Holder::School),
+                ("private", Holder::Private),
+            ],
+        )
     }
 
     fn drain_kind(&mut self, node: &Node) -> Option<DrainKind> {
-        self.choice(node, "drain", &[("sewer", DrainKind::Sewer), ("septic", DrainKind::Septic), ("none", DrainKind::None)])
+        self.choice(
+            node,
+            "drain",
+            &[
+                ("sewer", DrainKind::Sewer),
+                ("septic", DrainKind::Septic),
+                ("none", DrainKind::None),
+            ],
+        )
     }
 
     fn nation(&mut self, node: &Node) -> Option<String> {
         let names = ["england", "wales", "scotland", "northern-ireland"];
-        let choices: Vec<(&str, String)> = names.iter().map(|name| (*name, (*name).to_owned())).collect();
+        let choices: Vec<(&str, String)> = names
+            .iter()
+            .map(|name| (*name, (*name).to_owned()))
+            .collect();
         self.choice(node, "nation", &choices)
     }
 
     fn choice<T: Clone>(&mut self, node: &Node, what: &str, choices: &[(&str, T)]) -> Option<T> {
-        let text = node.plain(&mut self.mistakes)?.trim().to_lowercase().replace(' ', "-");
+        let text = node
+            .plain(&mut self.mistakes)?
+            .trim()
+            .to_lowercase()
+            .replace(' ', "-");
         let found = choices.iter().find(|(name, _)| *name == text);
         if found.is_none() {
             let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
-            self.note(node, format!("`{text}` is no {what}"), &format!("write one of {}", names.join(", ")));
+            self.note(
+                node,
+                format!("`{text}` is no {what}"),
+                &format!("write one of {}", names.join(", ")),
+            );
         }
         found.map(|(_, value)| value.clone())
     }
 
     fn note(&mut self, node: &Node, message: impl Into<String>, help: &str) {
-        self.mistakes.note(Mistake::at(node.place.clone(), message, help));
+        self.mistakes
+            .note(Mistake::at(node.place.clone(), message, help));
     }
 }

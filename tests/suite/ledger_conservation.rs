@@ -25,13 +25,32 @@ fn entry((pick, from, to, millilitres, back): (u8, usize, usize, u32, i64), last
     let amount = litres(f64::from(millilitres) / 1000.0);
     let number = 1 + back.rem_euclid(last.max(1));
     let action = match pick % 16 {
-        0..=3 => made(if pick % 2 == 0 { "fixer" } else { "developer" }, "spent-fixer", f64::from(millilitres) / 1000.0, to),
+        0..=3 => made(
+            if pick % 2 == 0 { "fixer" } else { "developer" },
+            "spent-fixer",
+            f64::from(millilitres) / 1000.0,
+            to,
+        ),
         4..=9 => pour(from, to, how),
-        10 => Action::Spill { from: from.into(), how },
-        11 => Action::Collected { from: from.into(), how, receipt: "R".into(), carrier: "C".into() },
-        12 => Action::Count { place: from.into(), level: amount },
+        10 => Action::Spill {
+            from: from.into(),
+            how,
+        },
+        11 => Action::Collected {
+            from: from.into(),
+            how,
+            receipt: "R".into(),
+            carrier: "C".into(),
+        },
+        12 => Action::Count {
+            place: from.into(),
+            level: amount,
+        },
         13 => Action::Correct { number, amount },
-        14 => Action::CarriedOver { from: from.into(), how },
+        14 => Action::CarriedOver {
+            from: from.into(),
+            how,
+        },
         _ => Action::Undo { number },
     };
     on("2026-10-02", action)
@@ -61,8 +80,12 @@ fn fold(ledger: &Ledger) -> BTreeMap<String, i64> {
         let record: serde_json::Value = serde_json::from_str(line).unwrap();
         for step in record["lines"].as_array().unwrap() {
             let amount = step["amount"].as_i64().unwrap();
-            *balances.entry(step["from"].as_str().unwrap().to_owned()).or_default() -= amount;
-            *balances.entry(step["to"].as_str().unwrap().to_owned()).or_default() += amount;
+            *balances
+                .entry(step["from"].as_str().unwrap().to_owned())
+                .or_default() -= amount;
+            *balances
+                .entry(step["to"].as_str().unwrap().to_owned())
+                .or_default() += amount;
         }
     }
     balances
@@ -70,13 +93,30 @@ fn fold(ledger: &Ledger) -> BTreeMap<String, i64> {
 
 fn check(ledger: &Ledger) {
     let balances = fold(ledger);
-    assert_eq!(balances.values().sum::<i64>(), 0, "what leaves one place arrives in another");
+    assert_eq!(
+        balances.values().sum::<i64>(),
+        0,
+        "what leaves one place arrives in another"
+    );
     for (name, amount) in &balances {
-        let held: i64 = ledger.contents(name).unwrap().unwrap().iter().map(|content| content.amount).sum();
+        let held: i64 = ledger
+            .contents(name)
+            .unwrap()
+            .unwrap()
+            .iter()
+            .map(|content| content.amount)
+            .sum();
         assert_eq!(held, *amount, "{name}");
         if PLACES.contains(&name.as_str()) {
             assert!((0..=50_000_000).contains(amount), "{name}: {amount}");
-            assert!(ledger.contents(name).unwrap().unwrap().iter().all(|content| content.amount > 0));
+            assert!(
+                ledger
+                    .contents(name)
+                    .unwrap()
+                    .unwrap()
+                    .iter()
+                    .all(|content| content.amount > 0)
+            );
         }
     }
     ledger.verify().unwrap();
@@ -84,23 +124,35 @@ fn check(ledger: &Ledger) {
 
 /// In memory where the machine has such a place: ten thousand waits for a disk prove nothing here.
 fn folder() -> tempfile::TempDir {
-    tempfile::tempdir_in("/dev/shm").or_else(|_| tempfile::tempdir()).unwrap()
+    tempfile::tempdir_in("/dev/shm")
+        .or_else(|_| tempfile::tempdir())
+        .unwrap()
 }
 
 fn run(steps: &[(u8, usize, usize, u32, i64)], force: bool) -> (Ledger, tempfile::TempDir, usize) {
     let folder = folder();
     let mut ledger = Ledger::create(&folder.path().join("waste.db")).unwrap();
-    let caller = Caller { mixing: &NothingKnown, force: false };
+    let caller = Caller {
+        mixing: &NothingKnown,
+        force: false,
+    };
     ledger.book_all(&places(), &caller).unwrap();
     let mut booked = 0;
     for step in steps {
         let last = ledger.last().unwrap().entries;
         // Force is tried without overfilling: the bound of `check` must still hold.
-        let caller = Caller { mixing: &NothingKnown, force: force && step.0 % 16 > 9 && step.0 % 16 < 12 };
+        let caller = Caller {
+            mixing: &NothingKnown,
+            force: force && step.0 % 16 > 9 && step.0 % 16 < 12,
+        };
         match ledger.book(&entry(*step, last), &caller) {
             Ok(_) => booked += 1,
             Err(Refusal::Ledger(error)) => panic!("{error}"),
-            Err(_) => assert_eq!(ledger.last().unwrap().entries, last, "a refusal books nothing"),
+            Err(_) => assert_eq!(
+                ledger.last().unwrap().entries,
+                last,
+                "a refusal books nothing"
+            ),
         }
     }
     (ledger, folder, booked)
@@ -122,7 +174,10 @@ proptest! {
 /// Ten thousand entries with corrections, from a fixed seed so that a failure can be run again.
 #[test]
 fn ten_thousand_entries_conserve_volume() {
-    let steps: u64 = std::env::var("WETSIDE_LEDGER_STEPS").ok().and_then(|n| n.parse().ok()).unwrap_or(10_000);
+    let steps: u64 = std::env::var("WETSIDE_LEDGER_STEPS")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(10_000);
     let mut state = 0x2026_1125_u64;
     // splitmix64, a published generator (Steele, Lea and Flood 2014).
     let mut next = || {
@@ -133,10 +188,28 @@ fn ten_thousand_entries_conserve_volume() {
         z ^ (z >> 31)
     };
     let steps: Vec<_> = (0..steps)
-        .map(|_| (next() as u8, next() as usize % 6, next() as usize % 6, 1 + next() as u32 % 9000, next() as i64))
+        .map(|_| {
+            (
+                next() as u8,
+                next() as usize % 6,
+                next() as usize % 6,
+                1 + next() as u32 % 9000,
+                next() as i64,
+            )
+        })
         .collect();
     let (ledger, _folder, booked) = run(&steps, true);
-    assert!(booked * 3 > steps.len(), "{booked} of {} were booked", steps.len());
+    assert!(
+        booked * 3 > steps.len(),
+        "{booked} of {} were booked",
+        steps.len()
+    );
     check(&ledger);
-    assert!(ledger.entries(day("2026-10-01"), day("2026-10-02")).unwrap().iter().any(|entry| entry.reverses.is_some()));
+    assert!(
+        ledger
+            .entries(day("2026-10-01"), day("2026-10-02"))
+            .unwrap()
+            .iter()
+            .any(|entry| entry.reverses.is_some())
+    );
 }

@@ -13,21 +13,30 @@ use super::ledger::{litres, made, on, place, pour};
 const WRITER: &str = "WETSIDE_LEDGER_WRITER";
 
 fn caller() -> Caller<'static> {
-    Caller { mixing: &NothingKnown, force: false }
+    Caller {
+        mixing: &NothingKnown,
+        force: false,
+    }
 }
 
 fn laid_down(path: &Path) -> Ledger {
     let mut ledger = Ledger::create(path).unwrap();
     let entries = [
         on("2026-10-01", place("bottle", PlaceKind::Bottle, None, None)),
-        on("2026-10-01", place("drum", PlaceKind::Container, Some("spent-fixer"), None)),
+        on(
+            "2026-10-01",
+            place("drum", PlaceKind::Container, Some("spent-fixer"), None),
+        ),
     ];
     ledger.book_all(&entries, &caller()).unwrap();
     ledger
 }
 
 fn drop_of_fixer(note: &str) -> Entry {
-    Entry { note: note.to_owned(), ..on("2026-10-02", made("fixer", "spent-fixer", 0.001, "bottle")) }
+    Entry {
+        note: note.to_owned(),
+        ..on("2026-10-02", made("fixer", "spent-fixer", 0.001, "bottle"))
+    }
 }
 
 /// Not a test of its own: books entries and prints each number once it is booked, when asked to.
@@ -37,11 +46,17 @@ fn writer() {
         return;
     };
     let mut words = task.split('|');
-    let (path, name, count) = (words.next().unwrap(), words.next().unwrap(), words.next().unwrap());
+    let (path, name, count) = (
+        words.next().unwrap(),
+        words.next().unwrap(),
+        words.next().unwrap(),
+    );
     let mut ledger = Ledger::open(Path::new(path)).unwrap();
     let mut out = std::io::stdout();
     for at in 0..count.parse::<usize>().unwrap() {
-        let booked = ledger.book(&drop_of_fixer(&format!("{name}-{at}")), &caller()).unwrap();
+        let booked = ledger
+            .book(&drop_of_fixer(&format!("{name}-{at}")), &caller())
+            .unwrap();
         writeln!(out, "\nbooked {} {name}-{at}", booked.number).unwrap();
         out.flush().unwrap();
     }
@@ -49,7 +64,12 @@ fn writer() {
 
 fn start_writer(path: &Path, name: &str, count: usize) -> std::process::Child {
     Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "ledger_faults::writer", "--nocapture", "--test-threads=1"])
+        .args([
+            "--exact",
+            "ledger_faults::writer",
+            "--nocapture",
+            "--test-threads=1",
+        ])
         .env(WRITER, format!("{}|{name}|{count}", path.display()))
         .stdout(Stdio::piped())
         .stderr(Stdio::null())
@@ -58,7 +78,10 @@ fn start_writer(path: &Path, name: &str, count: usize) -> std::process::Child {
 }
 
 fn number_from(name: &str, otherwise: usize) -> usize {
-    std::env::var(name).ok().and_then(|text| text.parse().ok()).unwrap_or(otherwise)
+    std::env::var(name)
+        .ok()
+        .and_then(|text| text.parse().ok())
+        .unwrap_or(otherwise)
 }
 
 /// 40 runs here; `WETSIDE_KILLS=500` for the full count.
@@ -74,7 +97,9 @@ fn a_killed_writer_loses_nothing_it_acknowledged() {
         let stdout = child.stdout.take().unwrap();
         let reader = std::thread::spawn(move || {
             let lines = BufReader::new(stdout).lines().map_while(Result::ok);
-            lines.filter_map(|line| line.strip_prefix("booked ").map(str::to_owned)).collect::<Vec<_>>()
+            lines
+                .filter_map(|line| line.strip_prefix("booked ").map(str::to_owned))
+                .collect::<Vec<_>>()
         });
         // Between the start of the program and a few dozen entries, at an uneven step.
         std::thread::sleep(Duration::from_micros(5_000 + (run as u64 * 7_919) % 60_000));
@@ -84,15 +109,30 @@ fn a_killed_writer_loses_nothing_it_acknowledged() {
     }
     let ledger = Ledger::open(&path).unwrap();
     let verified = ledger.verify().unwrap();
-    assert!(acknowledged.len() > runs, "only {} entries in {runs} runs", acknowledged.len());
+    assert!(
+        acknowledged.len() > runs,
+        "only {} entries in {runs} runs",
+        acknowledged.len()
+    );
     assert!(verified.entries >= acknowledged.len() as i64 + 2);
     for line in &acknowledged {
         // A line cut off by the kill is no acknowledgement.
-        let Some((number, note)) = line.split_once(' ') else { continue };
+        let Some((number, note)) = line.split_once(' ') else {
+            continue;
+        };
         let record = ledger.entry(number.parse().unwrap()).unwrap().unwrap();
-        assert!(record.note.starts_with(note) && record.lines.len() == 1, "{line}: {record:?}");
+        assert!(
+            record.note.starts_with(note) && record.lines.len() == 1,
+            "{line}: {record:?}"
+        );
     }
-    let held: i64 = ledger.contents("bottle").unwrap().unwrap().iter().map(|content| content.amount).sum();
+    let held: i64 = ledger
+        .contents("bottle")
+        .unwrap()
+        .unwrap()
+        .iter()
+        .map(|content| content.amount)
+        .sum();
     assert_eq!(held, (verified.entries - 2) * 1000, "no half entry");
 }
 
@@ -103,10 +143,16 @@ fn four_writers_at_once_lose_and_double_nothing() {
     let path = folder.path().join("waste.db");
     drop(laid_down(&path));
     let each = number_from("WETSIDE_WRITES", 200);
-    let children: Vec<_> = ["a", "b", "c", "d"].map(|name| start_writer(&path, name, each)).into();
+    let children: Vec<_> = ["a", "b", "c", "d"]
+        .map(|name| start_writer(&path, name, each))
+        .into();
     for child in children {
         let output = child.wait_with_output().unwrap();
-        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stdout));
+        assert!(
+            output.status.success(),
+            "{}",
+            String::from_utf8_lossy(&output.stdout)
+        );
     }
     let ledger = Ledger::open(&path).unwrap();
     let verified = ledger.verify().unwrap();
@@ -116,7 +162,12 @@ fn four_writers_at_once_lose_and_double_nothing() {
     let text = String::from_utf8(out).unwrap();
     let mut notes: Vec<String> = text
         .lines()
-        .map(|line| serde_json::from_str::<serde_json::Value>(line).unwrap()["note"].as_str().unwrap().to_owned())
+        .map(|line| {
+            serde_json::from_str::<serde_json::Value>(line).unwrap()["note"]
+                .as_str()
+                .unwrap()
+                .to_owned()
+        })
         .filter(|note| !note.is_empty())
         .collect();
     notes.sort_unstable();
@@ -126,8 +177,13 @@ fn four_writers_at_once_lose_and_double_nothing() {
 
 fn filled(path: &Path) {
     let mut ledger = laid_down(path);
-    let mut entries: Vec<Entry> = (0..400).map(|at| drop_of_fixer(&format!("note number {at:04}"))).collect();
-    entries.push(on("2026-10-03", pour("bottle", "drum", wetside::ledger::How::Amount(litres(0.1)))));
+    let mut entries: Vec<Entry> = (0..400)
+        .map(|at| drop_of_fixer(&format!("note number {at:04}")))
+        .collect();
+    entries.push(on(
+        "2026-10-03",
+        pour("bottle", "drum", wetside::ledger::How::Amount(litres(0.1))),
+    ));
     ledger.book_all(&entries, &caller()).unwrap();
 }
 
@@ -139,9 +195,14 @@ fn a_truncated_book_is_named_damaged_and_left_alone() {
     let whole = std::fs::read(&path).unwrap();
     for keep in [whole.len() - 1, whole.len() / 2, 4096, 1000, 100, 50, 0] {
         std::fs::write(&path, &whole[..keep]).unwrap();
-        let error = Ledger::open(&path).and_then(|ledger| ledger.verify()).unwrap_err();
+        let error = Ledger::open(&path)
+            .and_then(|ledger| ledger.verify())
+            .unwrap_err();
         assert!(
-            matches!(error, LedgerError::Damaged(_) | LedgerError::Foreign(_) | LedgerError::BadEntry { .. }),
+            matches!(
+                error,
+                LedgerError::Damaged(_) | LedgerError::Foreign(_) | LedgerError::BadEntry { .. }
+            ),
             "{keep}: {error:?}"
         );
         assert_eq!(std::fs::read(&path).unwrap().len(), keep, "left as it was");
@@ -155,7 +216,10 @@ fn a_flipped_byte_is_found_and_the_entry_named() {
     filled(&path);
     let whole = std::fs::read(&path).unwrap();
     let wanted = b"note number 0123";
-    let at = whole.windows(wanted.len()).position(|window| window == wanted).unwrap();
+    let at = whole
+        .windows(wanted.len())
+        .position(|window| window == wanted)
+        .unwrap();
     flip(&path, at);
     match Ledger::open(&path).and_then(|ledger| ledger.verify()) {
         // Two places come first, so note 123 is on entry 126.
@@ -167,7 +231,11 @@ fn a_flipped_byte_is_found_and_the_entry_named() {
     for at in (0..whole.len()).step_by(whole.len() / 150) {
         std::fs::write(&path, &whole).unwrap();
         flip(&path, at);
-        found += usize::from(Ledger::open(&path).and_then(|ledger| ledger.verify()).is_err());
+        found += usize::from(
+            Ledger::open(&path)
+                .and_then(|ledger| ledger.verify())
+                .is_err(),
+        );
     }
     assert!(found > 75, "{found} of 150");
 }
@@ -185,21 +253,37 @@ fn a_book_from_the_future_and_a_foreign_file_are_left_alone() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("waste.db");
     filled(&path);
-    rusqlite::Connection::open(&path).unwrap().pragma_update(None, "user_version", 7).unwrap();
+    rusqlite::Connection::open(&path)
+        .unwrap()
+        .pragma_update(None, "user_version", 7)
+        .unwrap();
     let error = Ledger::open(&path).err().unwrap();
-    assert!(matches!(error, LedgerError::FromTheFuture { found: 7, known: 1 }), "{error:?}");
+    assert!(
+        matches!(error, LedgerError::FromTheFuture { found: 7, known: 1 }),
+        "{error:?}"
+    );
 
     let other = folder.path().join("other.db");
-    rusqlite::Connection::open(&other).unwrap().execute_batch("CREATE TABLE t (x)").unwrap();
+    rusqlite::Connection::open(&other)
+        .unwrap()
+        .execute_batch("CREATE TABLE t (x)")
+        .unwrap();
     let text = folder.path().join("shopping.txt");
-    std::fs::write(&text, "hydroquinone, sulfite, and a loaf of bread; ".repeat(40)).unwrap();
+    std::fs::write(
+        &text,
+        "hydroquinone, sulfite, and a loaf of bread; ".repeat(40),
+    )
+    .unwrap();
     for file in [&other, &text] {
         let before = std::fs::read(file).unwrap();
         assert!(matches!(Ledger::open(file), Err(LedgerError::Foreign(_))));
         assert!(matches!(Ledger::create(file), Err(LedgerError::Exists(_))));
         assert_eq!(std::fs::read(file).unwrap(), before);
     }
-    assert!(matches!(Ledger::open(&folder.path().join("none.db")), Err(LedgerError::Missing(_))));
+    assert!(matches!(
+        Ledger::open(&folder.path().join("none.db")),
+        Err(LedgerError::Missing(_))
+    ));
 }
 
 #[test]
@@ -225,12 +309,18 @@ fn a_full_disk_books_nothing_and_says_so() {
     let _ = std::fs::remove_file(&path);
     let mut ledger = laid_down(&path);
     let long = "x".repeat(10_000);
-    let error = (0..100_000).find_map(|_| ledger.book(&drop_of_fixer(&long), &caller()).err()).unwrap();
-    assert!(matches!(error, Refusal::Ledger(LedgerError::Full)), "{error}");
+    let error = (0..100_000)
+        .find_map(|_| ledger.book(&drop_of_fixer(&long), &caller()).err())
+        .unwrap();
+    assert!(
+        matches!(error, Refusal::Ledger(LedgerError::Full)),
+        "{error}"
+    );
     assert!(ledger.verify().is_ok());
 }
 
 fn full_by_page_limit() {
-    let full = rusqlite::Error::SqliteFailure(rusqlite::ffi::Error::new(rusqlite::ffi::SQLITE_FULL), None);
+    let full =
+        rusqlite::Error::SqliteFailure(rusqlite::ffi::Error::new(rusqlite::ffi::SQLITE_FULL), None);
     assert!(matches!(LedgerError::from(full), LedgerError::Full));
 }

@@ -31,11 +31,18 @@ fn codes(found: &Determination) -> Vec<&str> {
 }
 
 fn properties(found: &Determination) -> Vec<&str> {
-    found.properties.iter().map(|line| line.hp.as_str()).collect()
+    found
+        .properties
+        .iter()
+        .map(|line| line.hp.as_str())
+        .collect()
 }
 
 fn has(found: &Determination, code: &str) -> bool {
-    found.findings.iter().any(|finding| finding.code.as_str() == code)
+    found
+        .findings
+        .iter()
+        .any(|finding| finding.code.as_str() == code)
 }
 
 fn duty(found: &Determination, id: &str) -> bool {
@@ -81,7 +88,11 @@ fn as_file(case: &Value) -> String {
         _ => "",
     };
     file.push_str(month);
-    for (key, line) in [("date_reached", "since"), ("start", "since"), ("exceeded_on", "satellite_over_since")] {
+    for (key, line) in [
+        ("date_reached", "since"),
+        ("start", "since"),
+        ("exceeded_on", "satellite_over_since"),
+    ] {
         if let Some(day) = text(key) {
             let _ = writeln!(file, "{line}: {day}");
         }
@@ -95,7 +106,10 @@ fn as_file(case: &Value) -> String {
         ("hydroquinone_pct", "hydroquinone", "percent"),
     ] {
         if let Some(percent) = number(key) {
-            let _ = writeln!(file, "contains: [{{chemical: {chemical}, {how}: {percent}}}]");
+            let _ = writeln!(
+                file,
+                "contains: [{{chemical: {chemical}, {how}: {percent}}}]"
+            );
         }
     }
     match case["pack"].as_str().unwrap() {
@@ -122,7 +136,9 @@ fn stream(input: &Value) -> &'static str {
         Some("plastic bottle") => "empty-packaging",
         None if input["local_limit"].is_string() || input["what"].is_string() => "fixer-wash",
         None if input["action"].is_string() => "spent-fixer",
-        None if input["category"].is_string() || input["month_non_acute_kg"].is_number() => "spent-fixer",
+        None if input["category"].is_string() || input["month_non_acute_kg"].is_number() => {
+            "spent-fixer"
+        }
         None if input["hazardous_kg_year"].is_number() => "spent-fixer",
         None => "unknown",
         Some(other) => panic!("no stream for {other}"),
@@ -188,7 +204,12 @@ fn check(case: &Value, found: &Determination) -> Vec<String> {
 fn holds(key: &str, value: &Value, found: &Determination) -> bool {
     let yes = value.as_bool();
     let words = |value: &Value| -> BTreeSet<String> {
-        value.as_sequence().into_iter().flatten().map(|item| item.as_str().unwrap().to_owned()).collect()
+        value
+            .as_sequence()
+            .into_iter()
+            .flatten()
+            .map(|item| item.as_str().unwrap().to_owned())
+            .collect()
     };
     match key {
         "hazardous" => yes == Some(found.hazardous),
@@ -196,22 +217,45 @@ fn holds(key: &str, value: &Value, found: &Determination) -> bool {
         "code" if value.is_null() => codes(found).is_empty(),
         "code" => codes(found) == [value.as_str().unwrap()],
         "candidates" => {
-            let given: BTreeSet<String> = found.candidates.iter().map(|line| line.code.clone()).collect();
+            let given: BTreeSet<String> = found
+                .candidates
+                .iter()
+                .map(|line| line.code.clone())
+                .collect();
             words(value) == given
         }
-        "not" => words(value).iter().all(|bad| codes(found).iter().all(|code| !code.starts_with(bad.as_str()))),
+        "not" => words(value).iter().all(|bad| {
+            codes(found)
+                .iter()
+                .all(|code| !code.starts_with(bad.as_str()))
+        }),
         "warn" => has(found, "waste/not-judged"),
         "category" => value.as_str() == found.generator.as_deref(),
         "must_ship_by" | "move_by" => {
             let day = value.as_str().unwrap();
-            found.limits.iter().filter_map(|limit| limit.until).map(|until| until.to_string()).eq([day.to_owned()])
+            found
+                .limits
+                .iter()
+                .filter_map(|limit| limit.until)
+                .map(|until| until.to_string())
+                .eq([day.to_owned()])
         }
-        "max_kg" => found.limits.iter().any(|limit| limit.unit == "kg" && limit.what == "hazardous waste on site" && Some(limit.value) == value.as_f64()),
-        "day_limit" => found.limits.iter().all(|limit| limit.unit != "days") && duty(found, "us-no-day-limit"),
+        "max_kg" => found.limits.iter().any(|limit| {
+            limit.unit == "kg"
+                && limit.what == "hazardous waste on site"
+                && Some(limit.value) == value.as_f64()
+        }),
+        "day_limit" => {
+            found.limits.iter().all(|limit| limit.unit != "days") && duty(found, "us-no-day-limit")
+        }
         "ok" => yes == Some(!has(found, "waste/over-limit")),
         "must_mark" => duty(found, "us-satellite-date"),
         "empty" => yes == found.empty.as_ref().map(|line| line.empty),
-        "allowed" => yes == Some(false) && (has(found, "waste/drain-forbidden") || found.duties.iter().any(|d| d.kind == "mixing")),
+        "allowed" => {
+            yes == Some(false)
+                && (has(found, "waste/drain-forbidden")
+                    || found.duties.iter().any(|d| d.kind == "mixing"))
+        }
         "notification_403_12_p" => yes == Some(duty(found, "us-sewer-notice")),
         "part_459" => yes == Some(duty(found, "us-point-source")),
         "local_ok" => yes == Some(!has(found, "waste/over-local-limit")),
@@ -221,7 +265,10 @@ fn holds(key: &str, value: &Value, found: &Determination) -> bool {
         "register_with" => duty(found, "uk-wales-registration"),
         "consignment_note" => yes == Some(duty(found, "uk-england-note")),
         "code_starts_with" => duty(found, "uk-england-note"),
-        "note_code_starts" => found.duties.iter().any(|d| d.id == "uk-wales-exempt" && d.text.contains(value.as_str().unwrap())),
+        "note_code_starts" => found
+            .duties
+            .iter()
+            .any(|d| d.id == "uk-wales-exempt" && d.text.contains(value.as_str().unwrap())),
         "consent_needed" => yes == Some(duty(found, "uk-trade-effluent")),
         other => panic!("the case expects `{other}`, which this test does not know"),
     }
@@ -243,7 +290,10 @@ fn published_determinations() {
         let file = as_file(case);
         let found = judged(place, &file);
         for line in check(case, &found) {
-            wrong.push(format!("{}: {line}\n{file}{found:#?}", case["id"].as_str().unwrap()));
+            wrong.push(format!(
+                "{}: {line}\n{file}{found:#?}",
+                case["id"].as_str().unwrap()
+            ));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
@@ -253,11 +303,18 @@ fn published_determinations() {
 #[test]
 fn properties_begin_at_their_percentage() {
     let pack = pack("eu");
-    for line in include_str!("../reference/waste-hp-first.csv").lines().filter(|l| !l.starts_with('#')).skip(1) {
+    for line in include_str!("../reference/waste-hp-first.csv")
+        .lines()
+        .filter(|l| !l.starts_with('#'))
+        .skip(1)
+    {
         let fields: Vec<&str> = line.split(',').collect();
         let percent: f64 = fields[2].parse().unwrap();
         let at = |percent: f64| {
-            let yaml = format!("stream: unknown\ncontains: [{{chemical: {}, percent: {percent}}}]", fields[0]);
+            let yaml = format!(
+                "stream: unknown\ncontains: [{{chemical: {}, percent: {percent}}}]",
+                fields[0]
+            );
             let found = determine(&waste(&yaml), &pack);
             properties(&found).contains(&fields[1])
         };
@@ -274,10 +331,19 @@ fn sums_keep_to_their_rows_and_cut_offs() {
         properties(&found).join(", ")
     };
     // 4.9 % in the row of H301 and 24.9 % in the row of H302 do not add up.
-    assert!(!hp("{chemical: catechol, percent: 4.9}, {chemical: sodium metabisulfite, percent: 20}").contains("HP 6"));
+    assert!(
+        !hp("{chemical: catechol, percent: 4.9}, {chemical: sodium metabisulfite, percent: 20}")
+            .contains("HP 6")
+    );
     // 3 % + 2 % of two corrosives reach 5 %; 4.5 % + 0.9 % do not, since 0.9 is below the cut-off.
-    assert!(hp("{chemical: silver nitrate, percent: 3}, {chemical: sodium hydroxide, percent: 2}").contains("HP 8"));
-    assert!(!hp("{chemical: silver nitrate, percent: 4.5}, {chemical: sodium hydroxide, percent: 0.9}").contains("HP 8"));
+    assert!(
+        hp("{chemical: silver nitrate, percent: 3}, {chemical: sodium hydroxide, percent: 2}")
+            .contains("HP 8")
+    );
+    assert!(
+        !hp("{chemical: silver nitrate, percent: 4.5}, {chemical: sodium hydroxide, percent: 0.9}")
+            .contains("HP 8")
+    );
     // HP 4 is not given beside HP 8.
     assert!(!hp("{chemical: sodium hydroxide, percent: 6}").contains("HP 4"));
 }
@@ -288,27 +354,52 @@ fn the_limit_itself_counts_as_the_rule_says() {
     let us = |yaml: &str| codes(&judged("us", yaml)).join(" ");
     assert_eq!(us("stream: fixer-wash\nmg_per_l: {silver: 5.0}"), "D011");
     assert_eq!(us("stream: spent-developer\nph: 12.5"), "D002");
-    assert_eq!(us("stream: selenium-toner\nph: 8.5\nmg_per_l: {selenium: 1.0, silver: 0}"), "D010");
+    assert_eq!(
+        us("stream: selenium-toner\nph: 8.5\nmg_per_l: {selenium: 1.0, silver: 0}"),
+        "D010"
+    );
     assert_eq!(us("stream: solvent-waste\nflash_point: 60 °C"), "");
     assert_eq!(us("stream: solvent-waste\nflash_point: 59.9 °C"), "D001");
     // The alcohol exclusion needs both: less than 24 % by volume, and half of it water.
-    let wine = |alcohol: f64, water: f64| us(&format!("stream: solvent-waste\nflash_point: 36 °C\nwater_percent: {water}\ncontains: [{{chemical: ethanol, percent_by_volume: {alcohol}}}]"));
-    assert_eq!([wine(23.0, 75.0), wine(24.0, 75.0), wine(23.0, 49.0)], ["", "D001", "D001"]);
+    let wine = |alcohol: f64, water: f64| {
+        us(&format!(
+            "stream: solvent-waste\nflash_point: 36 °C\nwater_percent: {water}\ncontains: [{{chemical: ethanol, percent_by_volume: {alcohol}}}]"
+        ))
+    };
+    assert_eq!(
+        [wine(23.0, 75.0), wine(24.0, 75.0), wine(23.0, 49.0)],
+        ["", "D001", "D001"]
+    );
     // By weight 20 % is 24.5 % by volume (density 0.9686 kg/L at 20 °C), so it is not excluded.
-    assert_eq!(us("stream: solvent-waste\nflash_point: 36 °C\nwater_percent: 75\ncontains: [{chemical: ethanol, percent: 20}]"), "D001");
+    assert_eq!(
+        us(
+            "stream: solvent-waste\nflash_point: 36 °C\nwater_percent: 75\ncontains: [{chemical: ethanol, percent: 20}]"
+        ),
+        "D001"
+    );
 }
 
 /// 40 CFR 262.13: 100 kg is the smallest category, 1000 kg the largest.
 #[test]
 fn generator_categories_at_their_edges() {
-    let category = |month: &str| judged("us", &format!("stream: spent-fixer\n{month}")).generator.unwrap();
+    let category = |month: &str| {
+        judged("us", &format!("stream: spent-fixer\n{month}"))
+            .generator
+            .unwrap()
+    };
     assert_eq!(category("made_this_month: 100 kg"), "VSQG");
     assert_eq!(category("made_this_month: 100.1 kg"), "SQG");
     assert_eq!(category("made_this_month: 999.9 kg"), "SQG");
     assert_eq!(category("made_this_month: 1000 kg"), "LQG");
-    assert_eq!(category("made_this_month: 0 kg\nacute_this_month: 1 kg"), "VSQG");
+    assert_eq!(
+        category("made_this_month: 0 kg\nacute_this_month: 1 kg"),
+        "VSQG"
+    );
     // 1.2 kg of unused potassium cyanide is acute waste whether or not anybody says so.
-    let found = judged("us", "unused: potassium cyanide\nmass: 1.2 kg\nmade_this_month: 2 kg");
+    let found = judged(
+        "us",
+        "unused: potassium cyanide\nmass: 1.2 kg\nmade_this_month: 2 kg",
+    );
     assert_eq!(found.generator.as_deref(), Some("LQG"));
     assert_eq!(codes(&found), ["D003", "P098"]);
 }
@@ -321,15 +412,29 @@ fn unknown_is_the_worse_case() {
     assert!(fixer.codes[0].assumed && has(&fixer, "waste/code-assumed"));
     for place in ["us", "eu", "uk"] {
         let unknown = judged(place, "stream: unknown\nvolume: 5 L");
-        assert!(unknown.hazardous && has(&unknown, "waste/unknown-composition"), "{place}");
+        assert!(
+            unknown.hazardous && has(&unknown, "waste/unknown-composition"),
+            "{place}"
+        );
     }
     let wash = judged("us", "stream: fixer-wash");
     assert!(wash.hazardous && has(&wash, "waste/code-possible"));
-    let bleach = judged("us", "stream: dichromate-bleach\ncontains: [{chemical: potassium dichromate, g_per_l: 10}]");
+    let bleach = judged(
+        "us",
+        "stream: dichromate-bleach\ncontains: [{chemical: potassium dichromate, g_per_l: 10}]",
+    );
     assert!(codes(&bleach).contains(&"D007") && codes(&bleach).contains(&"D002"));
     // 10 g/L of potassium dichromate holds 3535 mg/L of chromium.
-    let chromium = bleach.codes.iter().find(|line| line.code == "D007").unwrap();
-    assert!(chromium.because.contains("3535") || chromium.because.contains("3712"), "{}", chromium.because);
+    let chromium = bleach
+        .codes
+        .iter()
+        .find(|line| line.code == "D007")
+        .unwrap();
+    assert!(
+        chromium.because.contains("3535") || chromium.because.contains("3712"),
+        "{}",
+        chromium.because
+    );
 }
 
 /// Unused chemicals: the European list names kinds before hazards (16 09 before 16 05).
@@ -354,7 +459,10 @@ fn homes_are_outside_in_one_country_and_have_their_own_entry_in_another() {
     assert!(us.codes.is_empty() && us.generator.is_none() && has(&us, "waste/outside-the-rules"));
     let eu = judged("eu", "stream: spent-fixer\nholder: private");
     assert_eq!(codes(&eu), ["20 01 17*"]);
-    assert!(duty(&eu, "eu-mixing-ban"), "the mixing ban stays for a fraction kept apart");
+    assert!(
+        duty(&eu, "eu-mixing-ban"),
+        "the mixing ban stays for a fraction kept apart"
+    );
     assert!(!duty(&eu, "eu-records"));
 }
 
@@ -364,8 +472,14 @@ fn no_answer_allows_a_drain() {
         for stream in pack(place).streams.keys() {
             for drain in ["sewer", "septic", "none"] {
                 let found = judged(place, &format!("stream: {stream}\nph: 7\ndrain: {drain}"));
-                assert!(has(&found, "waste/drain-not-allowed-here"), "{place} {stream} {drain}");
-                assert!(found.duties.iter().any(|line| line.kind == "drain"), "whom to ask");
+                assert!(
+                    has(&found, "waste/drain-not-allowed-here"),
+                    "{place} {stream} {drain}"
+                );
+                assert!(
+                    found.duties.iter().any(|line| line.kind == "drain"),
+                    "whom to ask"
+                );
                 if drain == "septic" {
                     assert!(has(&found, "waste/drain-forbidden"), "{place} {stream}");
                 }
@@ -376,7 +490,10 @@ fn no_answer_allows_a_drain() {
 
 #[test]
 fn the_stop_bath_says_that_another_reading_is_milder() {
-    let found = judged("eu", "stream: spent-stop\nph: 2.9\ncontains: [{chemical: acetic acid, percent: 1.5}]");
+    let found = judged(
+        "eu",
+        "stream: spent-stop\nph: 2.9\ncontains: [{chemical: acetic acid, percent: 1.5}]",
+    );
     assert_eq!(properties(&found), ["HP 4"]);
     assert!(!found.properties[0].certain && has(&found, "waste/milder-reading"));
 }
@@ -387,9 +504,17 @@ fn a_local_rule_overrides_and_the_stricter_limit_bites() {
         "limits": [{"id": "harbour-held", "what": "hazardous waste on site", "measure": "held_kg", "at_most": 50, "unit": "kg", "when": {}, "from": {"rule": "rules/harbour.yaml"}},
                    {"id": "us-lqg-days", "what": "days on site", "measure": "days", "at_most": 30, "unit": "days", "when": {"generator": ["LQG"]}, "from": {"rule": "rules/harbour.yaml"}}]}}"#;
     let pack = pack("us").with_local("rules/harbour.yaml", local).unwrap();
-    let found = determine(&waste("stream: spent-fixer\nheld: 60 kg\nmade_this_month: 2000 kg\nsince: 2026-01-10"), &pack);
+    let found = determine(
+        &waste("stream: spent-fixer\nheld: 60 kg\nmade_this_month: 2000 kg\nsince: 2026-01-10"),
+        &pack,
+    );
     assert!(has(&found, "waste/over-limit"));
-    let days: Vec<String> = found.limits.iter().filter_map(|limit| limit.until).map(|day| day.to_string()).collect();
+    let days: Vec<String> = found
+        .limits
+        .iter()
+        .filter_map(|limit| limit.until)
+        .map(|day| day.to_string())
+        .collect();
     assert_eq!(days, ["2026-02-09"]);
     assert!(found.findings.iter().any(|f| f.severity == Severity::Stop));
 }
@@ -399,15 +524,23 @@ fn every_mistake_in_a_file_is_named_with_its_place() {
     let text = "stream: spent-fixr\nph: acid\ncontains:\n  - {chemical: moon dust, percent: 5}\n  - {chemical: ethanol}\nholder: pirate\nsince: yesterday\ncolour: red\n";
     let file = SourceFile::new("bad.yaml", text.as_bytes().to_vec()).unwrap();
     let mistakes = read(&file, &pack("us").streams, &Table).unwrap_err();
-    let lines: Vec<usize> = mistakes.iter().map(|m| m.place.as_ref().unwrap().line).collect();
+    let lines: Vec<usize> = mistakes
+        .iter()
+        .map(|m| m.place.as_ref().unwrap().line)
+        .collect();
     assert_eq!(lines, [1, 2, 4, 5, 6, 7, 8], "{mistakes:#?}");
     assert!(mistakes[0].help[0].contains("spent-fixer"));
 }
 
 #[test]
 fn the_json_keeps_its_promise() {
-    let found = judged("us", "waste: fixer drum\nstream: spent-fixer\nph: 4.9\nmg_per_l: {silver: 3000}\nmade_this_month: 95 kg");
-    let json = to_json(&found, &|f: &Finding| f.code.as_str().into(), &|origin| origin.to_string());
+    let found = judged(
+        "us",
+        "waste: fixer drum\nstream: spent-fixer\nph: 4.9\nmg_per_l: {silver: 3000}\nmade_this_month: 95 kg",
+    );
+    let json = to_json(&found, &|f: &Finding| f.code.as_str().into(), &|origin| {
+        origin.to_string()
+    });
     assert_eq!(json["codes"][0]["code"], "D011");
     assert_eq!(json["codes"][0]["because"], "silver 3000 mg/L >= 5.0 mg/L");
     assert_eq!(json["generator"], "VSQG");
