@@ -117,7 +117,7 @@ pub enum Refusal {
     /// It would do what must not be done; may be booked all the same with force.
     Findings(Vec<Finding>),
     /// It makes no sense: an unknown place, an entry undone already. Force does not help.
-    Nonsense(Finding),
+    Nonsense(Box<Finding>),
     /// The book itself could not be used.
     Ledger(LedgerError),
 }

@@ -109,10 +109,10 @@ fn enter(store: &Store, record: &Record, hash: &[u8; 32]) -> Result<(), LedgerEr
             &chemicals,
         )?;
     }
-    if let Some((bath, material, mm2)) = area_of(record, &look_up)? {
-        if let Some(place) = store.place(&bath)? {
-            store.add_area(place.id, &material, mm2)?;
-        }
+    if let Some((bath, material, mm2)) = area_of(record, &look_up)?
+        && let Some(place) = store.place(&bath)?
+    {
+        store.add_area(place.id, &material, mm2)?;
     }
     Ok(())
 }

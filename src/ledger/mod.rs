@@ -15,8 +15,10 @@ mod entry;
 mod chain;
 mod open;
 mod store;
+mod walk;
 mod lines;
 mod checks;
+mod plan;
 mod book;
 mod books;
 mod verify;
@@ -24,6 +26,7 @@ mod exchange;
 mod report;
 mod silver;
 mod tally;
+mod teller;
 mod tally_json;
 
 pub use amount::{Amount, Unit};

@@ -1,9 +1,11 @@
 //! The codes of a waste by the rules of a place.
 
-use super::condition::{Answer, Outcome, SoFar};
+use super::condition::{Outcome, SoFar};
 use super::determination::CodeLine;
 use super::facts::Facts;
-use super::pack::{Choose, CodeRule, RulePack};
+use super::pack::RulePack;
+use super::rules::{Choose, CodeRule};
+use super::when::Answer;
 
 /// What the code rules came to.
 pub struct Codes {

@@ -102,6 +102,8 @@ pub struct Determination {
     pub hazardous: bool,
     /// Generator category, where the rules know one and the month is known.
     pub generator: Option<String>,
+    /// The rule that sets the category.
+    pub generator_origin: Option<Origin>,
     /// Limits in force.
     pub limits: Vec<LimitLine>,
     /// Duties in force.
@@ -139,10 +141,11 @@ pub fn determine(waste: &WasteDescription, pack: &RulePack) -> Determination {
         .made_this_month_kg
         .or_else(|| own_mass(&facts, &so_far));
     so_far.acute_kg = acute_mass(waste, &facts, &found.given);
-    so_far.generator = outside
+    let category = outside
         .is_empty()
         .then(|| generator::category(&facts, pack, &so_far))
         .flatten();
+    so_far.generator = category.map(|rule| rule.name.clone());
     if waste.made_this_month_kg.is_none() && !pack.generators.is_empty() && outside.is_empty() {
         findings.push(
             Finding::new("waste/month-not-stated", Severity::Note, subject(waste))
@@ -173,6 +176,7 @@ pub fn determine(waste: &WasteDescription, pack: &RulePack) -> Determination {
         properties: properties.lines,
         hazardous: so_far.hazardous,
         generator: so_far.generator,
+        generator_origin: category.map(|rule| rule.from.clone()),
         limits,
         duties: all_duties,
         empty: judge_empty(waste, pack),
@@ -186,7 +190,7 @@ fn subject(waste: &WasteDescription) -> Subject {
 
 /// Starred entries, any code where all codes are hazardous ones, or not knowing.
 fn is_hazardous(found: &codes::Codes, pack: &RulePack, inside: bool, facts: &Facts) -> bool {
-    let stars = pack.choose == super::pack::Choose::First;
+    let stars = pack.choose == super::rules::Choose::First;
     let starred = |line: &CodeLine| !stars || line.code.ends_with('*');
     let by_code = found.given.iter().any(starred);
     let undecided = found.given.is_empty()
@@ -297,7 +301,7 @@ fn not_judged(
     pack: &RulePack,
     so_far: &SoFar,
 ) -> Vec<Finding> {
-    use super::condition::Answer;
+    use super::when::Answer;
     pack.not_judged
         .iter()
         .filter(|rule| rule.unless.test(facts, so_far).answer != Answer::Yes)

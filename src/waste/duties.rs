@@ -3,11 +3,13 @@
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Basis;
 
-use super::condition::{Answer, SoFar};
+use super::condition::SoFar;
 use super::description::WasteDescription;
 use super::determination::DutyLine;
 use super::facts::{Facts, METALS};
-use super::pack::{DrainRule, Effect, RulePack, TextRule};
+use super::pack::RulePack;
+use super::rules::{DrainRule, Effect, TextRule};
+use super::when::Answer;
 
 /// The duties in force, in the order of the rule file.
 pub fn duties(rules: &[TextRule], facts: &Facts, so_far: &SoFar) -> Vec<DutyLine> {

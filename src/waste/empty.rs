@@ -3,7 +3,7 @@
 use crate::provenance::Origin;
 
 use super::description::Emptied;
-use super::pack::EmptyRule;
+use super::rules::EmptyRule;
 
 /// The answer, and why.
 #[derive(Debug, Clone, PartialEq)]

@@ -3,9 +3,9 @@
 use crate::provenance::Origin;
 
 use super::chemical::WasteChemical;
-use super::condition::Answer;
 use super::description::{Form, Share, WasteDescription};
 use super::pack::{RulePack, Stream};
+use super::when::Answer;
 
 /// A figure and how it is known.
 #[derive(Debug, Clone, PartialEq)]

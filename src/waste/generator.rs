@@ -2,19 +2,24 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::condition::{Answer, SoFar};
+use super::condition::SoFar;
 use super::description::{Holder, WasteDescription};
 use super::determination::LimitLine;
 use super::facts::Facts;
-use super::pack::{LimitRule, Measure, RulePack};
+use super::pack::RulePack;
+use super::rules::{GeneratorRule, LimitRule, Measure};
+use super::when::Answer;
 
 /// The first category that applies, from the largest down.
-pub fn category(facts: &Facts, pack: &RulePack, so_far: &SoFar) -> Option<String> {
+pub fn category<'p>(
+    facts: &Facts,
+    pack: &'p RulePack,
+    so_far: &SoFar,
+) -> Option<&'p GeneratorRule> {
     so_far.month_kg.or(so_far.acute_kg)?;
     pack.generators
         .iter()
         .find(|rule| rule.when.test(facts, so_far).answer == Answer::Yes)
-        .map(|rule| rule.name.clone())
 }
 
 /// The limits in force.
@@ -82,7 +87,7 @@ pub fn month_category(
         ..WasteDescription::default()
     };
     let facts = Facts::of(&waste, pack);
-    let outside = |rule: &super::pack::TextRule| {
+    let outside = |rule: &super::rules::TextRule| {
         rule.when.test(&facts, &SoFar::default()).answer == Answer::Yes
     };
     if pack.outside.iter().any(outside) {
@@ -93,7 +98,7 @@ pub fn month_category(
         hazardous: true,
         ..SoFar::default()
     };
-    let name = category(&facts, pack, &so_far)?;
+    let name = category(&facts, pack, &so_far)?.name.clone();
     let so_far = SoFar {
         generator: Some(name.clone()),
         ..so_far

@@ -55,6 +55,7 @@ pub fn to_json(
         "hazardous": found.hazardous,
         "properties": properties,
         "generator": found.generator,
+        "generator_source": found.generator_origin.as_ref().map(source),
         "limits": limits,
         "duties": duties,
         "empty": found.empty.as_ref().map(|line| {

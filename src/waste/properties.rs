@@ -7,7 +7,8 @@ use crate::units::significant;
 use super::chemical::matches_class;
 use super::determination::PropertyLine;
 use super::facts::{Facts, Known, Part};
-use super::pack::{EachRule, LenientNotes, PropertyRule, RulePack, SumRule};
+use super::pack::RulePack;
+use super::rules::{EachRule, LenientNotes, PropertyRule, SumRule};
 
 /// What the property rules came to.
 #[derive(Default)]

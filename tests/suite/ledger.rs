@@ -244,6 +244,24 @@ fn what_must_not_be_is_refused_with_the_reason() {
 }
 
 #[test]
+fn a_day_out_of_reach_is_refused() {
+    let mut bench = Bench::new();
+    let far = NaiveDate::from_ymd_opt(12026, 1, 1).unwrap();
+    let entry = Entry {
+        day: far,
+        ..on("2026-10-02", made("fixer", "spent-fixer", 1.0, "bottle"))
+    };
+    let caller = Caller {
+        mixing: &NothingKnown,
+        force: true,
+    };
+    assert!(matches!(
+        bench.ledger.book(&entry, &caller),
+        Err(Refusal::Nonsense(_))
+    ));
+}
+
+#[test]
 fn what_must_not_meet_is_asked_on_every_pour_and_an_unwashed_jar_remembers() {
     let mut bench = Bench::new();
     bench.book(

@@ -67,7 +67,7 @@ fn every_finding_has_words_and_every_wording_a_finding() {
         (
             "ledger",
             "templates/findings/ledger.yaml",
-            ["book.rs", "checks.rs", "tally.rs"].as_slice(),
+            ["plan.rs", "book.rs", "checks.rs", "teller.rs"].as_slice(),
         ),
     ];
     for (room, wording, files) in rooms {
