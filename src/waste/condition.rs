@@ -75,16 +75,16 @@ impl Tally {
         if let Some(bound) = bound {
             let known = known();
             let answer = judge(bound, &known);
-            self.say(answer, in_words(bound, &known, what, unit));
+            self.say(answer, in_words(bound, &known, answer, what, unit));
         }
     }
 
-    /// A figure only the person can state: not stated, the rule does not hold.
+    /// A figure only the person can state: not stated, the rule holds only if it asks for that.
     fn stated(&mut self, bound: Option<&Bound>, value: Option<f64>, what: &str, unit: &str) {
         if let Some(bound) = bound {
             match value {
                 Some(value) => self.figure(Some(bound), || Known::Measured(value), what, unit),
-                None => self.need(Answer::No),
+                None => self.need(bound.missing.into()),
             }
         }
     }
@@ -126,6 +126,9 @@ impl When {
             tally.say(holds.into(), format!("stream {}", waste.stream));
         }
         tally.flag(self.unused, || waste.is_unused());
+        if let (Some(true), Some(chemical)) = (self.unused, waste.sole_unused()) {
+            tally.because.push(format!("unused {}", chemical.name));
+        }
         tally.flag(self.clean, || waste.clean);
         if let Some(form) = self.form {
             tally.need(match facts.form {
@@ -226,11 +229,6 @@ impl When {
         }
         if self.property == Some(NoProperty::None) {
             tally.need((!so_far.has_property).into());
-        }
-        if (!self.cas.is_empty() || !self.group.is_empty()) && tally.answer > Answer::No {
-            tally
-                .because
-                .push(format!("unused {}", unused.map_or("", |c| &c.name)));
         }
     }
 
@@ -340,7 +338,7 @@ fn judge(bound: &Bound, known: &Known) -> Answer {
     }
 }
 
-fn in_words(bound: &Bound, known: &Known, what: &str, unit: &str) -> String {
+fn in_words(bound: &Bound, known: &Known, answer: Answer, what: &str, unit: &str) -> String {
     let space = if unit.is_empty() { "" } else { " " };
     match known {
         _ if bound.missing => format!("{what} not measured"),
@@ -352,10 +350,15 @@ fn in_words(bound: &Bound, known: &Known, what: &str, unit: &str) -> String {
                 bound.text(unit)
             )
         }
-        Known::Usual { low, high, .. } => format!(
-            "{what} not measured, usually {low} to {high}{space}{unit}: taken as {}",
-            bound.text(unit)
-        ),
+        Known::Usual { low, high, .. } => {
+            let taken = if answer == Answer::Possible {
+                "could be"
+            } else {
+                "taken as"
+            };
+            let bound = bound.text(unit);
+            format!("{what} not measured, usually {low} to {high}{space}{unit}: {taken} {bound}")
+        }
         Known::Absent | Known::Missing => {
             format!("{what} not measured, could be {}", bound.text(unit))
         }

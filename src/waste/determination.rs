@@ -36,6 +36,8 @@ pub struct PropertyLine {
     pub because: String,
     /// Whether another reading of the rules is excluded.
     pub certain: bool,
+    /// Taken from the pH alone, so that it rules nothing milder out.
+    pub by_ph: bool,
     /// The rule.
     pub origin: Origin,
 }

@@ -23,10 +23,12 @@ pub struct Properties {
 pub fn determine(facts: &Facts, pack: &RulePack) -> Properties {
     let mut found = Properties::default();
     for rule in &pack.properties {
-        let barred = rule
-            .unless_property
-            .as_ref()
-            .is_some_and(|other| found.lines.iter().any(|line| line.hp == *other));
+        let barred = rule.unless_property.as_ref().is_some_and(|other| {
+            found
+                .lines
+                .iter()
+                .any(|line| line.hp == *other && !line.by_ph)
+        });
         if barred {
             continue;
         }
@@ -112,6 +114,7 @@ fn judge_ph(rule: &PropertyRule, facts: &Facts) -> Option<Verdict> {
         format!("{because}, unless the acid or alkali reserve is low"),
     )
     .unsure();
+    line.by_ph = true;
     if let Some(origin) = &rule.extreme_ph_from {
         line.origin = origin.clone();
     }
@@ -148,6 +151,7 @@ fn line(rule: &PropertyRule, because: String) -> PropertyLine {
         hp: rule.hp.clone(),
         because: format!("{}: {because}", rule.title),
         certain: true,
+        by_ph: false,
         origin: rule.from.clone(),
     }
 }

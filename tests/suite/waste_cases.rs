@@ -548,3 +548,23 @@ fn the_json_keeps_its_promise() {
         assert!(json[key].is_array(), "{key}");
     }
 }
+
+/// Guidance on extreme pH (2 and 11.5): corrosive unless the reserve is low, which rules no irritant out.
+#[test]
+fn an_extreme_ph_points_to_corrosion() {
+    for (ph, extreme) in [(2.0, true), (2.1, false), (11.4, false), (11.5, true)] {
+        let found = judged("uk", &format!("stream: unknown\nph: {ph}"));
+        assert_eq!(properties(&found) == ["HP 8"], extreme, "pH {ph}");
+    }
+    let found = judged(
+        "uk",
+        "stream: spent-fixer\nph: 1.9\ncontains: [{chemical: sodium metabisulfite, percent: 12}]",
+    );
+    assert_eq!(properties(&found), ["HP 4", "HP 8"]);
+}
+
+#[test]
+fn wales_asks_for_the_year_when_nobody_states_it() {
+    let found = judged("uk", "stream: spent-fixer\nnation: wales");
+    assert!(duty(&found, "uk-wales-count") && !duty(&found, "uk-wales-exempt"));
+}
