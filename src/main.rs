@@ -1,1 +1,7 @@
-fn main() {}
+//! The `wetside` program.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    wetside::cli::run()
+}

@@ -46,6 +46,39 @@ impl DataFiles {
         Self::default()
     }
 
+    /// Puts a workspace's file in the place of the one compiled in.
+    ///
+    /// A chemical that is known already is changed key by key, so that a single datum can be
+    /// overridden; every other file is replaced whole.
+    ///
+    /// # Errors
+    /// When a YAML file cannot be read as YAML; the line and column are given.
+    pub fn overlay(&mut self, path: &str, text: &str) -> Result<(), DataError> {
+        if !path.ends_with(".yaml") {
+            self.overlay.insert(path.to_owned(), text.to_owned());
+            return Ok(());
+        }
+        let mut value: serde_json::Value = serde_yaml::from_str(text).map_err(|error| {
+            let place = error.location().map_or(String::new(), |at| {
+                format!(":{}:{}", at.line(), at.column())
+            });
+            DataError::new(format!("{path}{place}"), error)
+        })?;
+        if let Some(known) = self
+            .text(path)
+            .filter(|_| path.starts_with("hazards/chemicals/"))
+        {
+            let mut merged: serde_json::Value =
+                serde_json::from_str(known).map_err(|e| DataError::new(path, e))?;
+            if let (Some(merged), Some(own)) = (merged.as_object_mut(), value.as_object()) {
+                merged.extend(own.iter().map(|(key, value)| (key.clone(), value.clone())));
+            }
+            value = merged;
+        }
+        self.overlay.insert(path.to_owned(), value.to_string());
+        Ok(())
+    }
+
     /// The text at a path.
     pub fn text(&self, path: &str) -> Option<&str> {
         self.overlay.get(path).map(String::as_str).or_else(|| {

@@ -1,5 +1,221 @@
 //! What is known of chemicals, statements and rules: `hazards/`, overlaid by the workspace.
 
+mod chemical;
 mod data_files;
+mod families;
+pub mod formula;
+mod guidance;
+mod kinds;
+mod load;
+mod names;
+mod order;
+mod reactions;
+mod statements;
+mod vessels;
+mod wear;
 
+pub use chemical::{
+    AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
+    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Text,
+};
 pub use data_files::{DataError, DataFiles};
+pub use families::{Family, FirstAid, Rinse};
+pub use formula::Elements;
+pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sign, Symptoms};
+pub use kinds::{Kind, Stream};
+pub use names::{Named, fold};
+pub use order::{CodeText, OrderRule, VesselState, Which};
+pub use reactions::{Group, Reaction};
+pub use statements::Statements;
+pub use vessels::{StorageRule, Vessel};
+pub use wear::{Asked, NotEnough, Part, WearItem, WearList, WearStep};
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::provenance::Bibliography;
+
+use names::{Found, NameIndex};
+
+/// Everything in `hazards/` that the flow asks for, checked on loading: every id leads somewhere.
+#[derive(Debug)]
+pub struct Catalogue {
+    files: DataFiles,
+    chemicals: BTreeMap<String, Arc<Chemical>>,
+    index: NameIndex,
+    elements: Elements,
+    bibliography: Bibliography,
+    families: Vec<Family>,
+    groups: Vec<Group>,
+    reactions: Vec<Reaction>,
+    order_codes: Vec<CodeText>,
+    order_rules: Vec<OrderRule>,
+    wear: WearList,
+    kinds: Vec<Kind>,
+    streams: Vec<Stream>,
+    vessels: Vec<Vessel>,
+    storage_rules: Vec<StorageRule>,
+}
+
+impl Catalogue {
+    /// The data files the catalogue was read from, for rooms with data of their own.
+    pub fn files(&self) -> &DataFiles {
+        &self.files
+    }
+
+    /// The entry of an id.
+    pub fn chemical(&self, id: &str) -> Option<Arc<Chemical>> {
+        self.chemicals.get(id).map(Arc::clone)
+    }
+
+    /// All entries in order of id.
+    pub fn chemicals(&self) -> impl Iterator<Item = &Arc<Chemical>> {
+        self.chemicals.values()
+    }
+
+    /// All forms of an entry's substance, the root first.
+    pub fn forms(&self, root: &str) -> Vec<Arc<Chemical>> {
+        let mut forms: Vec<_> = self
+            .chemicals()
+            .filter(|chemical| chemical.root() == root)
+            .cloned()
+            .collect();
+        forms.sort_by_key(|form| form.form_of.is_some());
+        forms
+    }
+
+    /// What a name, number or formula leads to.
+    pub fn named(&self, name: &str) -> Option<Named> {
+        Some(match self.index.find(name)? {
+            Found::Entry(id) => Named::Entry(self.chemical(id)?),
+            Found::Bare(root) => Named::Bare(self.forms(root)),
+            Found::Several(ids) => {
+                Named::Several(ids.into_iter().filter_map(|id| self.chemical(id)).collect())
+            }
+        })
+    }
+
+    /// The known name nearest to one that is not known.
+    pub fn nearest(&self, name: &str) -> Option<&str> {
+        self.index.nearest(name)
+    }
+
+    /// Molar mass in g/mol, when the entry has a formula.
+    pub fn molar_mass(&self, chemical: &Chemical) -> Option<f64> {
+        self.elements.molar_mass(chemical.formula.as_deref()?).ok()
+    }
+
+    /// The sources data refer to.
+    pub fn bibliography(&self) -> &Bibliography {
+        &self.bibliography
+    }
+
+    /// A hazard family.
+    pub fn family(&self, id: &str) -> Option<&Family> {
+        self.families.iter().find(|family| family.id == id)
+    }
+
+    /// A reactive group.
+    pub fn group(&self, id: &str) -> Option<&Group> {
+        self.groups.iter().find(|group| group.id == id)
+    }
+
+    /// What must not meet.
+    pub fn reactions(&self) -> &[Reaction] {
+        &self.reactions
+    }
+
+    /// Rules of addition within a vessel.
+    pub fn order_rules(&self) -> &[OrderRule] {
+        &self.order_rules
+    }
+
+    /// Finding codes whose texts stand with the order rules.
+    pub fn order_codes(&self) -> &[CodeText] {
+        &self.order_codes
+    }
+
+    /// The wear list.
+    pub fn wear(&self) -> &WearList {
+        &self.wear
+    }
+
+    /// A thing to wear by id or name.
+    pub fn wear_item(&self, name: &str) -> Option<&WearItem> {
+        self.wear.item(name)
+    }
+
+    /// Everything that can be worn.
+    pub fn wear_items(&self) -> impl Iterator<Item = &WearItem> {
+        self.wear.items.iter()
+    }
+
+    /// A kind of solution by id or name.
+    pub fn kind(&self, name: &str) -> Option<&Kind> {
+        let key = fold(name);
+        let is = |kind: &&Kind| {
+            fold(&kind.id) == key || kind.names.iter().any(|other| fold(other) == key)
+        };
+        self.kinds.iter().find(is)
+    }
+
+    /// All kinds.
+    pub fn kinds(&self) -> impl Iterator<Item = &Kind> {
+        self.kinds.iter()
+    }
+
+    /// Whether a kind is one of these or below one of them.
+    pub fn is_kind(&self, kind: &Kind, wanted: &[String]) -> bool {
+        // A chain of parents is never longer than the list, even if a data error made it a ring.
+        let mut current = Some(kind);
+        for _ in 0..=self.kinds.len() {
+            let Some(kind) = current else { return false };
+            if wanted.contains(&kind.id) {
+                return true;
+            }
+            current = kind
+                .parent
+                .as_ref()
+                .and_then(|parent| self.kinds.iter().find(|other| other.id == *parent));
+        }
+        false
+    }
+
+    /// A waste stream by id or title.
+    pub fn stream(&self, name: &str) -> Option<&Stream> {
+        let key = fold(name);
+        self.streams
+            .iter()
+            .find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
+    }
+
+    /// All waste streams.
+    pub fn streams(&self) -> impl Iterator<Item = &Stream> {
+        self.streams.iter()
+    }
+
+    /// The vessel whose name is made of most of these words, folded; all its words must be there.
+    pub fn vessel(&self, words: &[String]) -> Option<Vessel> {
+        let fits = |name: &str| {
+            let parts: Vec<String> = name.split_whitespace().map(fold).collect();
+            parts
+                .iter()
+                .all(|part| words.contains(part))
+                .then_some(parts.len())
+        };
+        let best = |vessel: &Vessel| vessel.names.iter().filter_map(|name| fits(name)).max();
+        let found = self
+            .vessels
+            .iter()
+            .filter_map(|vessel| Some((best(vessel)?, vessel)));
+        // The first of equals stands: the list is in order of how common a vessel is.
+        found
+            .reduce(|kept, next| if next.0 > kept.0 { next } else { kept })
+            .map(|(_, vessel)| vessel.clone())
+    }
+
+    /// Which bottles do not suit which solutions.
+    pub fn storage_rules(&self) -> &[StorageRule] {
+        &self.storage_rules
+    }
+}

@@ -6,8 +6,7 @@
 pub mod yaml;
 mod read;
 
-pub use read::{Fields, Mistake, Mistakes};
-pub(crate) use read::nearest;
+pub use read::{Fields, Mistake, Mistakes, nearest};
 
 use std::sync::Arc;
 

@@ -1,0 +1,153 @@
+//! First aid by route, merged over the families of everything that is handled.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::catalogue::{Catalogue, Chemical, Family};
+use crate::plan::Plan;
+use crate::provenance::Origin;
+
+/// First aid for the session.
+#[derive(Debug, Clone, Default)]
+pub struct FirstAid {
+    /// In the eyes.
+    pub eyes: Measure,
+    /// On the skin.
+    pub skin: Measure,
+    /// Breathed in.
+    pub breathed: Measure,
+    /// Swallowed.
+    pub swallowed: Measure,
+    /// Signs to watch for, the gravest first: text, and the chemicals it is about.
+    pub watch: Vec<(String, Vec<String>, Origin)>,
+    /// Spills, the gravest first.
+    pub spill: Vec<(String, Vec<String>, Origin)>,
+    /// What to say on the phone.
+    pub phone: Vec<(String, Origin)>,
+}
+
+/// What to do for one route.
+#[derive(Debug, Clone, Default)]
+pub struct Measure {
+    /// The gravest family's words, then what other families add for their own chemicals.
+    pub lines: Vec<Line>,
+    /// The longest rinsing time asked for, in minutes.
+    pub minutes: Option<u32>,
+    /// What asks for the longest time.
+    pub longest_for: Vec<String>,
+}
+
+/// One family's words for a route.
+#[derive(Debug, Clone)]
+pub struct Line {
+    /// The words.
+    pub text: String,
+    /// The family's title; of several with the same words, the gravest.
+    pub family: String,
+    /// The chemicals they are for.
+    pub chemicals: Vec<String>,
+    /// Where they are from.
+    pub origin: Origin,
+}
+
+/// Families of the session with the chemicals that belong to them, gravest first.
+fn families<'c>(plan: &Plan, catalogue: &'c Catalogue) -> Vec<(&'c Family, Vec<Arc<Chemical>>)> {
+    let mut found: BTreeMap<&str, Vec<Arc<Chemical>>> = BTreeMap::new();
+    let chemicals = plan.chemicals();
+    for chemical in chemicals.iter().chain(&plan.bench) {
+        for id in &chemical.families {
+            if let Some(family) = catalogue.family(id) {
+                found
+                    .entry(&family.id)
+                    .or_default()
+                    .push(Arc::clone(chemical));
+            }
+        }
+    }
+    let mut families: Vec<(&Family, Vec<Arc<Chemical>>)> = found
+        .into_iter()
+        .filter_map(|(id, chemicals)| Some((catalogue.family(id)?, chemicals)))
+        .collect();
+    families.sort_by_key(|(family, _)| std::cmp::Reverse(family.rank));
+    families
+}
+
+/// Merges the families of a plan: the gravest family's words first, the longest rinsing time of all.
+pub fn first_aid(plan: &Plan, catalogue: &Catalogue) -> FirstAid {
+    let mut aid = FirstAid::default();
+    for (family, chemicals) in families(plan, catalogue) {
+        let names: Vec<String> = chemicals
+            .iter()
+            .map(|chemical| chemical.name.clone())
+            .collect();
+        let told = |text: &str, origin: &Origin| Line {
+            text: text.to_owned(),
+            family: family.title.clone(),
+            chemicals: names.clone(),
+            origin: origin.clone(),
+        };
+        let routes = &family.first_aid;
+        aid.eyes.rinse(routes.eyes.minutes, &names);
+        aid.skin.rinse(routes.skin.minutes, &names);
+        aid.eyes.add(told(&routes.eyes.text, &routes.eyes.from));
+        aid.skin.add(told(&routes.skin.text, &routes.skin.from));
+        aid.breathed.add(told(&routes.breathed.text, &routes.breathed.from));
+        aid.swallowed.add(told(&routes.swallowed.text, &routes.swallowed.from));
+        for watch in &family.watch {
+            push(&mut aid.watch, &watch.text, &names, &watch.from);
+        }
+        push(
+            &mut aid.spill,
+            &family.spill.text,
+            &names,
+            &family.spill.from,
+        );
+        aid.phone.extend(
+            family
+                .tell_the_phone
+                .iter()
+                .map(|t| (t.text.clone(), t.from.clone())),
+        );
+    }
+    aid
+}
+
+fn push(
+    list: &mut Vec<(String, Vec<String>, Origin)>,
+    text: &str,
+    names: &[String],
+    origin: &Origin,
+) {
+    match list.iter_mut().find(|(known, _, _)| known == text) {
+        Some((_, known, _)) => add_names(known, names),
+        None => list.push((text.to_owned(), names.to_vec(), origin.clone())),
+    }
+}
+
+fn add_names(known: &mut Vec<String>, names: &[String]) {
+    for name in names {
+        if !known.contains(name) {
+            known.push(name.clone());
+        }
+    }
+}
+
+impl Measure {
+    /// The longest time asked for stands.
+    fn rinse(&mut self, minutes: u32, names: &[String]) {
+        if Some(minutes) > self.minutes {
+            self.minutes = Some(minutes);
+            self.longest_for.clear();
+        }
+        if Some(minutes) == self.minutes {
+            add_names(&mut self.longest_for, names);
+        }
+    }
+
+    fn add(&mut self, line: Line) {
+        match self.lines.iter_mut().find(|known| known.text == line.text) {
+            Some(known) => add_names(&mut known.chemicals, &line.chemicals),
+            None => self.lines.push(line),
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! Hazards of what is in the jars.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles};
+use crate::classify::{
+    self, HazardClass, Ingredient, LabelElements, MFactors, Positive, Profile, Route, label_elements, union,
+};
+use crate::provenance::Origin;
+use crate::units::Percent;
+
+/// The tables that turn hazard classes into label elements, and whose form of the law applies.
+#[derive(Debug)]
+pub struct Rules {
+    /// Classes, limits and labels.
+    pub tables: classify::Rules,
+    /// Whose form of the system.
+    pub profile: Profile,
+}
+
+/// What one jar can do, by its hazard classes.
+#[derive(Debug, Clone)]
+pub struct ChemicalHazards {
+    /// The jar.
+    pub chemical: Arc<Chemical>,
+    /// Its classes, the more cautious of what sources say.
+    pub classes: Vec<HazardClass>,
+    /// On whose word, class by class as written.
+    pub basis: Vec<(String, Origin)>,
+    /// Signal word, pictograms, statements.
+    pub label: LabelElements,
+}
+
+impl Rules {
+    /// Reads the tables.
+    ///
+    /// # Errors
+    /// When a table is missing or misshapen, or a chemical's class is not in it.
+    pub fn load(files: &DataFiles, profile: Profile) -> Result<Self, DataError> {
+        Ok(Self { tables: classify::Rules::read(files)?, profile })
+    }
+
+    /// Checks that every class written in the catalogue is one the tables know.
+    ///
+    /// # Errors
+    /// The first that is not, with its file.
+    pub fn check(&self, catalogue: &Catalogue) -> Result<(), DataError> {
+        for chemical in catalogue.chemicals() {
+            let harmonised = chemical
+                .classification
+                .harmonised
+                .iter()
+                .flat_map(|h| &h.classes);
+            let added = chemical
+                .classification
+                .added
+                .iter()
+                .flat_map(|a| &a.classes);
+            for class in harmonised.chain(added) {
+                self.tables.classes.parse(class).map_err(|error| {
+                    DataError::new(format!("hazards/chemicals/{}.yaml", chemical.id), error)
+                })?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The hazards of one jar: the union of the harmonised entry and what was adopted beside it.
+pub fn hazards_of(chemical: &Arc<Chemical>, rules: &Rules) -> ChemicalHazards {
+    let written = chemical.classes();
+    let parsed: Vec<Vec<HazardClass>> = written
+        .iter()
+        .filter_map(|(class, _)| rules.tables.classes.parse(class).ok())
+        .map(|class| vec![class])
+        .collect();
+    let classes = union(parsed.iter().map(Vec::as_slice));
+    let label = label_elements(
+        &classes,
+        &chemical.classification.supplemental,
+        rules.profile,
+        &rules.tables.labelling,
+    );
+    let basis = written
+        .iter()
+        .map(|(class, origin)| ((*class).to_owned(), (*origin).clone()))
+        .collect();
+    ChemicalHazards {
+        chemical: Arc::clone(chemical),
+        classes,
+        basis,
+        label,
+    }
+}
+
+/// The label elements of several jars taken together: what meets the person who opens them all.
+pub fn together(hazards: &[&ChemicalHazards], rules: &Rules) -> LabelElements {
+    let classes = union(hazards.iter().map(|one| one.classes.as_slice()));
+    let supplemental: Vec<String> = hazards
+        .iter()
+        .flat_map(|one| one.chemical.classification.supplemental.iter().cloned())
+        .collect();
+    label_elements(&classes, &supplemental, rules.profile, &rules.tables.labelling)
+}
+
+impl ChemicalHazards {
+    /// Whether it can damage an eye for good: corrosive, or serious eye damage.
+    pub fn damages_eyes(&self) -> bool {
+        self.chemical.is_unclassified() || self.has_statement(&["H314", "H318"])
+    }
+
+    /// Whether any of its classes carries one of these statements.
+    pub fn has_statement(&self, statements: &[&str]) -> bool {
+        self.classes.iter().any(|class| {
+            statements
+                .iter()
+                .any(|code| class.statement.starts_with(code))
+        })
+    }
+}
+
+/// Families whose effects on skin and eyes do not add up: strong acids and bases, and phenols
+/// (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
+const NOT_ADDITIVE: [&str; 3] = ["strong-acid", "strong-alkali", "developing-agent"];
+
+/// A chemical as an ingredient of a mixture: its classes, limits, factors and estimates, the more
+/// cautious of what sources say. A commercial solution enters as what is dissolved in it.
+pub fn ingredient(chemical: &Arc<Chemical>, percent: Percent, catalogue: &Catalogue, rules: &Rules) -> Ingredient {
+    let root = catalogue.chemical(chemical.root());
+    match (super::by_weight(chemical), root) {
+        (Some(share), Some(root)) if share < 1.0 => {
+            let solute = Percent::from_percent(percent.percent() * share).unwrap_or(percent);
+            of_substance(&root, solute, rules)
+        }
+        _ => of_substance(chemical, percent, rules),
+    }
+}
+
+fn of_substance(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> Ingredient {
+    let data = &chemical.classification;
+    let hazards = hazards_of(chemical, rules);
+    let adopted = || data.added.iter().filter(|added| added.adopted);
+    let limits = data.harmonised.iter().flat_map(|h| &h.limits).chain(adopted().flat_map(|a| &a.limits));
+    let estimates = data.harmonised.iter().map(|h| &h.ate).chain(adopted().map(|a| &a.ate));
+    let factors: Vec<_> = data.harmonised.iter().map(|h| h.m).chain(adopted().map(|a| a.m)).collect();
+    // Of two factors the greater, of two estimates the smaller: the more cautious.
+    let factor = |of: fn(&crate::catalogue::MFactors) -> Option<f64>| {
+        factors.iter().filter_map(of).max_by(f64::total_cmp).and_then(Positive::new)
+    };
+    let mut ate: BTreeMap<Route, Positive> = BTreeMap::new();
+    for (name, value) in estimates.flatten() {
+        let (Some(route), Some(value)) = (route(name), Positive::new(*value)) else { continue };
+        let least = ate.get(&route).map_or(value, |known| if known.get() < value.get() { *known } else { value });
+        ate.insert(route, least);
+    }
+    Ingredient {
+        ate,
+        limits: limits.filter_map(|limit| rules.tables.classes.parse_limit(limit).ok()).collect(),
+        m: MFactors { acute: factor(|m| m.acute), chronic: factor(|m| m.chronic) },
+        unknown: unknown_routes(chemical),
+        adds_with: chemical.families.iter().find(|family| *family == "borate").cloned(),
+        supplemental: data.supplemental.clone(),
+        additive: !chemical.families.iter().any(|family| NOT_ADDITIVE.contains(&family.as_str())),
+        exposure_limit: chemical.limits.iter().any(|limit| limit.region == "eu" && limit.value.is_some()),
+        ..Ingredient::new(chemical.name.clone(), percent, hazards.classes)
+    }
+}
+
+fn route(name: &str) -> Option<Route> {
+    Some(match name {
+        "oral" => Route::Oral,
+        "dermal" => Route::Dermal,
+        "gas" => Route::Gas,
+        "vapour" => Route::Vapour,
+        "dust" => Route::Dust,
+        _ => return None,
+    })
+}
+
+/// Of a chemical nobody has classified, no route is known.
+fn unknown_routes(chemical: &Chemical) -> BTreeSet<Route> {
+    if chemical.is_unclassified() { [Route::Oral, Route::Dermal, Route::Dust].into() } else { BTreeSet::new() }
+}

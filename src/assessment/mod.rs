@@ -1,0 +1,77 @@
+//! Plan → what can hurt, how badly, and why.
+//!
+//! Pure: the same plan and catalogue give the same assessment. No clock, no file system, no
+//! terminal in here.
+
+pub mod checks;
+mod first_aid;
+mod hazards;
+mod protection;
+mod solution;
+
+pub use first_aid::{FirstAid, Measure, first_aid};
+pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
+pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
+pub use protection::{Need, StepWear, protection};
+
+use crate::finding::{self, Finding, Severity};
+use crate::plan::Plan;
+use crate::units::Temperature;
+
+/// A plan and everything there is to say about it.
+#[derive(Debug, Clone)]
+pub struct Assessment {
+    /// The plan.
+    pub plan: Plan,
+    /// Hazards of each chemical that is opened, in order of first use.
+    pub chemicals: Vec<ChemicalHazards>,
+    /// Figures of each solution, in the order of the plan.
+    pub solutions: Vec<SolutionFigures>,
+    /// What to wear, by step.
+    pub wear: Vec<StepWear>,
+    /// First aid by route, merged over everything of the session.
+    pub first_aid: FirstAid,
+    /// Worst first.
+    pub findings: Vec<Finding>,
+}
+
+impl Assessment {
+    /// Assesses a plan.
+    pub fn of(plan: Plan, tools: &Tools<'_>) -> Self {
+        let (catalogue, rules) = (tools.catalogue, tools.rules);
+        let solutions: Vec<SolutionFigures> =
+            plan.solutions.iter().map(|solution| tools.figures(solution, Temperature::ROOM)).collect();
+        let chemicals: Vec<ChemicalHazards> = plan
+            .chemicals()
+            .iter()
+            .map(|chemical| hazards_of(chemical, rules))
+            .collect();
+        let wear = protection(&plan, catalogue);
+        let first_aid = first_aid(&plan, catalogue);
+        let context = checks::Context {
+            plan: &plan,
+            catalogue,
+            chemicals: &chemicals,
+            solutions: &solutions,
+            wear: &wear,
+        };
+        let mut findings: Vec<Finding> = checks::ALL
+            .iter()
+            .flat_map(|check| check(&context))
+            .collect();
+        finding::sort(&mut findings);
+        Self {
+            plan,
+            chemicals,
+            solutions,
+            wear,
+            first_aid,
+            findings,
+        }
+    }
+
+    /// The weightiest finding.
+    pub fn worst(&self) -> Option<Severity> {
+        self.findings.iter().map(|finding| finding.severity).max()
+    }
+}

@@ -1,0 +1,213 @@
+//! Reading `hazards/` into a [`Catalogue`], every cross-reference checked.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::Deserialize;
+use serde_json::Value;
+use validator::Validate;
+
+use crate::provenance::Bibliography;
+
+use super::families::FamiliesFile;
+use super::names::NameIndex;
+use super::order::OrderFile;
+use super::reactions::ReactionsFile;
+use super::vessels::VesselsFile;
+use super::{Catalogue, Chemical, DataError, DataFiles, Elements, Kind, Stream};
+
+const CHEMICALS: &str = "hazards/chemicals/";
+const SOURCES: &str = "hazards/sources/";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct KindsFile {
+    kinds: Vec<Kind>,
+    /// Remarks on keeping times, for whoever edits the file.
+    #[serde(default, rename = "notes")]
+    _notes: Value,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StreamsFile {
+    streams: Vec<Stream>,
+}
+
+impl Catalogue {
+    /// Reads the catalogue from data files.
+    ///
+    /// # Errors
+    /// The first file that is missing, misshapen, or refers to something that is not there.
+    pub fn load(files: DataFiles) -> Result<Self, DataError> {
+        let chemicals = chemicals(&files)?;
+        let index = NameIndex::build(chemicals.values())?;
+        let reactions: ReactionsFile = files.read("hazards/reactions.yaml")?;
+        let order: OrderFile = files.read("hazards/order.yaml")?;
+        let vessels: VesselsFile = files.read("hazards/vessels.yaml")?;
+        let catalogue = Self {
+            elements: Elements::load(&files)?,
+            bibliography: bibliography(&files)?,
+            families: files
+                .read::<FamiliesFile>("hazards/families.yaml")?
+                .families,
+            groups: reactions.groups,
+            reactions: reactions.reactions,
+            order_codes: order.codes,
+            order_rules: order.rules,
+            wear: files.read("hazards/wear.yaml")?,
+            kinds: files.read::<KindsFile>("hazards/kinds.yaml")?.kinds,
+            streams: files.read::<StreamsFile>("hazards/streams.yaml")?.streams,
+            vessels: vessels.vessels,
+            storage_rules: vessels.storage,
+            chemicals,
+            index,
+            files,
+        };
+        catalogue.check_references()?;
+        Ok(catalogue)
+    }
+
+    /// Every family, group, look-alike and stream that a chemical names must be there.
+    fn check_references(&self) -> Result<(), DataError> {
+        for chemical in self.chemicals() {
+            let wrong = |what: &str, id: &str| {
+                let message = format!("the {what} `{id}` is not known");
+                Err(DataError::new(
+                    format!("{CHEMICALS}{}.yaml", chemical.id),
+                    message,
+                ))
+            };
+            if let Some(id) = chemical
+                .families
+                .iter()
+                .find(|id| self.family(id).is_none())
+            {
+                return wrong("hazard family", id);
+            }
+            if let Some(id) = chemical.groups.iter().find(|id| self.group(id).is_none()) {
+                return wrong("reactive group", id);
+            }
+            if let Some(disposal) = chemical
+                .disposal
+                .as_ref()
+                .filter(|d| self.stream(&d.stream).is_none())
+            {
+                return wrong("waste stream", &disposal.stream);
+            }
+            let look_alikes = chemical
+                .look_alikes
+                .iter()
+                .filter_map(|other| other.id.as_deref());
+            let meant = chemical
+                .unlikely_in
+                .iter()
+                .map(|unlikely| unlikely.meant.as_str());
+            if let Some(id) = look_alikes
+                .chain(meant)
+                .find(|id| !self.chemicals.contains_key(*id))
+            {
+                return wrong("chemical", id);
+            }
+            if let Some(Err(error)) = chemical
+                .formula
+                .as_ref()
+                .map(|formula| self.elements.molar_mass(formula))
+            {
+                return Err(DataError::new(
+                    format!("{CHEMICALS}{}.yaml", chemical.id),
+                    error,
+                ));
+            }
+        }
+        Ok(())
+    }
+}
+
+fn bibliography(files: &DataFiles) -> Result<Bibliography, DataError> {
+    let mut bibliography = Bibliography::default();
+    for path in files.below(SOURCES) {
+        let text = files.text(path).unwrap_or_default();
+        bibliography
+            .add(path, text)
+            .map_err(|error| DataError::new(path, error))?;
+    }
+    Ok(bibliography)
+}
+
+fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataError> {
+    let mut raw: BTreeMap<&str, Value> = BTreeMap::new();
+    for path in files.below(CHEMICALS) {
+        let id = path.trim_start_matches(CHEMICALS).trim_end_matches(".yaml");
+        raw.insert(id, files.read(path)?);
+    }
+    let mut chemicals = BTreeMap::new();
+    for (id, value) in &raw {
+        let path = format!("{CHEMICALS}{id}.yaml");
+        let chemical = chemical(&raw, value).map_err(|message| DataError::new(&path, message))?;
+        if chemical.id != *id {
+            return Err(DataError::new(
+                path,
+                format!("its id is `{}`; it must be the file's name", chemical.id),
+            ));
+        }
+        chemicals.insert(chemical.id.clone(), Arc::new(chemical));
+    }
+    Ok(chemicals)
+}
+
+/// What a form never takes from its root: names belong to one jar.
+const OWN: &[&str] = &[
+    "names",
+    "bare_names",
+    "translations",
+    "cas",
+    "cas_note",
+    "ec",
+    "strength",
+    "density",
+];
+
+fn chemical(raw: &BTreeMap<&str, Value>, value: &Value) -> Result<Chemical, String> {
+    let root = value.get("form_of").and_then(Value::as_str);
+    let merged = match root {
+        None => value.clone(),
+        Some(root) => {
+            let base = raw
+                .get(root)
+                .ok_or_else(|| format!("the root entry `{root}` is not there"))?;
+            if base.get("form_of").is_some() {
+                return Err(format!("`{root}` is itself a form; name the root entry"));
+            }
+            inherited(base, value)
+        }
+    };
+    let chemical: Chemical = serde_json::from_value(merged).map_err(|error| error.to_string())?;
+    chemical.validate().map_err(|error| error.to_string())?;
+    Ok(chemical)
+}
+
+/// The root's fields, with the form's own in their place.
+fn inherited(root: &Value, form: &Value) -> Value {
+    let (Value::Object(root), Value::Object(form)) = (root, form) else {
+        return form.clone();
+    };
+    let kept = root.iter().filter(|(key, _)| !OWN.contains(&key.as_str()));
+    Value::Object(
+        kept.chain(form)
+            .map(|(key, value)| (key.clone(), value.clone()))
+            .collect(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_embedded_catalogue_loads() {
+        let catalogue =
+            Catalogue::load(DataFiles::embedded()).unwrap_or_else(|error| panic!("{error}"));
+        assert!(catalogue.chemicals().count() >= 98);
+    }
+}

@@ -1,0 +1,81 @@
+//! Arguments, files, terminal, exit codes; one file a subcommand.
+
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "this room talks to the person"
+)]
+
+mod check;
+mod completions;
+mod error;
+mod medium;
+mod explain;
+mod init;
+mod output;
+mod report;
+mod sheet;
+mod workspace;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use crate::finding::Severity;
+
+pub use error::Error;
+
+/// The safety and waste clerk for people who mix photographic processing solutions.
+///
+/// Exit codes: 0 nothing stops; 1 a finding says stop; 2 the work could not be done.
+#[derive(Parser)]
+#[command(name = "wetside", version, max_term_width = 100)]
+struct Arguments {
+    /// The workspace; otherwise the nearest darkroom.yaml upward.
+    #[arg(short = 'C', value_name = "DIR", global = true)]
+    workspace: Option<PathBuf>,
+
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    Init(init::Init),
+    Check(check::Check),
+    Sheet(sheet::Sheet),
+    Explain(explain::Explain),
+    Completions(completions::Completions),
+}
+
+/// Runs the program with the arguments it was given.
+pub fn run() -> ExitCode {
+    let arguments = Arguments::parse();
+    let workspace = arguments.workspace.as_deref();
+    let result = match arguments.command {
+        Command::Init(init) => init.run(),
+        Command::Check(check) => check.run(workspace),
+        Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Explain(explain) => explain.run(workspace),
+        Command::Completions(completions) => completions.run(),
+    };
+    result.unwrap_or_else(|error| {
+        report::error(&error);
+        ExitCode::from(2)
+    })
+}
+
+/// 1 where a finding stops, or where an attention does under `--strict`; 0 otherwise.
+fn exit_code(worst: Option<Severity>, strict: bool) -> ExitCode {
+    let limit = if strict {
+        Severity::Attention
+    } else {
+        Severity::Stop
+    };
+    if worst.is_some_and(|worst| worst >= limit) {
+        ExitCode::from(1)
+    } else {
+        ExitCode::SUCCESS
+    }
+}

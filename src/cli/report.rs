@@ -1,0 +1,165 @@
+//! Mistakes and findings on the terminal.
+
+use std::io::{self, IsTerminal, Write};
+
+use anstyle::{AnsiColor, Style};
+
+use crate::document::Told;
+use crate::finding::{Finding, Severity};
+use crate::source::{Mistake, Place};
+
+use super::Error;
+
+/// Styles, or none where colour is not wanted.
+#[derive(Clone, Copy)]
+pub struct Colours(bool);
+
+impl Colours {
+    /// Colour only on a terminal, and not under NO_COLOR.
+    pub fn for_stream(stream: &impl IsTerminal) -> Self {
+        let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+        Self(stream.is_terminal() && !refused)
+    }
+
+    fn paint(self, style: Style, text: &str) -> String {
+        if self.0 {
+            format!("{style}{text}{style:#}")
+        } else {
+            text.to_owned()
+        }
+    }
+
+    fn severity(self, severity: Severity) -> String {
+        let style = match severity {
+            Severity::Stop => AnsiColor::Red.on_default().bold(),
+            Severity::Attention => AnsiColor::Yellow.on_default().bold(),
+            Severity::Note => AnsiColor::Cyan.on_default().bold(),
+        };
+        self.paint(style, &severity.to_string())
+    }
+
+    fn faint(self, text: &str) -> String {
+        self.paint(AnsiColor::BrightBlack.on_default(), text)
+    }
+}
+
+/// Prints what stopped the program.
+pub fn error(error: &Error) {
+    let mut out = io::stderr().lock();
+    let colours = Colours::for_stream(&io::stderr());
+    let text = match error {
+        Error::Mistakes(mistakes) => mistakes
+            .iter()
+            .map(|m| mistake(m, colours))
+            .collect::<Vec<_>>()
+            .join("\n"),
+        Error::Data(error) => plain(
+            &error.to_string(),
+            "correct this file; `wetside catalogue audit` checks them all",
+            colours,
+        ),
+        Error::File { doing, path, error } => {
+            let message = format!("cannot {doing} {}: {}", path.display(), in_words(error));
+            plain(&message, "check the name and that you may open it", colours)
+        }
+        Error::Other { message, help } => plain(message, help, colours),
+    };
+    // Nothing is left to do when the error cannot be shown either.
+    let _ = writeln!(out, "{text}");
+}
+
+fn in_words(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
+        io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+fn plain(message: &str, help: &str, colours: Colours) -> String {
+    let error = colours.paint(AnsiColor::Red.on_default().bold(), "error");
+    format!("{error}: {message}\n  {} {help}", colours.faint("help:"))
+}
+
+fn mistake(mistake: &Mistake, colours: Colours) -> String {
+    let error = colours.paint(AnsiColor::Red.on_default().bold(), "error");
+    let mut text = match &mistake.place {
+        Some(place) => format!("{error}: {}\n{}", mistake.message, excerpt(place, colours)),
+        None => format!("{error}: {}: {}\n", mistake.file, mistake.message),
+    };
+    for help in &mistake.help {
+        text.push_str(&format!("  {} {help}\n", colours.faint("help:")));
+    }
+    text
+}
+
+/// The place, the line and a mark under what is meant.
+fn excerpt(place: &Place, colours: Colours) -> String {
+    let number = place.line.to_string();
+    let margin = " ".repeat(number.len());
+    let line = place.file.line(place.line).replace('\t', " ");
+    // A line longer than a screen is shown around the place.
+    let from = if place.column > 90 {
+        place.column - 40
+    } else {
+        1
+    };
+    let shown: String = line.chars().skip(from - 1).take(100).collect();
+    let room = shown
+        .chars()
+        .count()
+        .saturating_sub(place.column - from)
+        .max(1);
+    let mark = format!(
+        "{}{}",
+        " ".repeat(place.column - from),
+        "^".repeat(place.length.clamp(1, room))
+    );
+    let bar = colours.faint("|");
+    let arrow = colours.faint("-->");
+    format!(
+        "{margin}{arrow} {place}\n{margin} {bar}\n{number} {bar} {shown}\n{margin} {bar} {mark}\n"
+    )
+}
+
+/// A finding for people: worst things first, place by line and column, reason, what to do.
+pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -> String {
+    let head = format!("{}[{}]: ", colours.severity(finding.severity), finding.code);
+    let mut text = format!("{head}{}\n", told.message);
+    for place in &finding.places {
+        text.push_str(&format!("  {} {place}\n", colours.faint("at")));
+    }
+    if !told.why.is_empty() {
+        text.push_str(&wrapped("because", &told.why, width, colours));
+    }
+    for advice in &told.advice {
+        text.push_str(&wrapped("do", advice, width, colours));
+    }
+    text
+}
+
+fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
+    let indent = label.len() + 3;
+    let rest = format!("\n{}", " ".repeat(indent));
+    let lines = wrap(text, width.saturating_sub(indent)).join(&rest);
+    format!("  {} {lines}\n", colours.faint(label))
+}
+
+/// Text in lines of at most so many characters; a longer word keeps a line to itself.
+pub fn wrap(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let line = lines.last().map_or(0, |line| line.chars().count());
+        if line > 0 && line + 1 + word.chars().count() > width {
+            lines.push(String::new());
+        }
+        if let Some(line) = lines.last_mut() {
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+        }
+    }
+    lines
+}

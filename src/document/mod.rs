@@ -1,0 +1,17 @@
+//! What a page says, in which order, before anyone knows on which medium.
+//!
+//! The wording is Markdown: a template filled in elsewhere. [`markdown::parse`] turns it
+//! into a [`Document`] of blocks, which every renderer takes. Markdown that asks for
+//! something no page can do is refused with the line at fault.
+
+pub mod blocks;
+pub mod markdown;
+mod json;
+pub mod sheet;
+mod template;
+mod wording;
+
+pub use blocks::Document;
+pub use json::{finding_json, findings_json, origin_json, sheet_json};
+pub use template::{TemplateError, fill};
+pub use wording::{Told, Wording};

@@ -1,0 +1,134 @@
+//! Findings told in words: the templates of `templates/findings.yaml` filled with a finding's facts.
+
+use std::collections::BTreeMap;
+
+use minijinja::{Environment, UndefinedBehavior};
+use serde::{Deserialize, Serialize};
+
+use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles};
+use crate::finding::Finding;
+
+/// The words of one language for every finding code.
+#[derive(Debug)]
+pub struct Wording {
+    codes: BTreeMap<String, CodeWords>,
+    words: BTreeMap<String, String>,
+    environment: Environment<'static>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CodeWords {
+    #[serde(default)]
+    title: String,
+    #[serde(default)]
+    explanation: String,
+    message: String,
+    #[serde(default)]
+    why: String,
+    #[serde(default)]
+    advice: Vec<String>,
+}
+
+/// A finding in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Told {
+    /// What was seen, one line.
+    pub message: String,
+    /// Why it matters.
+    pub why: String,
+    /// What to do, most useful first.
+    pub advice: Vec<String>,
+}
+
+/// The path of a template in a language, English where there is none.
+pub fn template(files: &DataFiles, language: &str, name: &str) -> String {
+    let own = format!("templates/{language}/{name}");
+    if files.text(&own).is_some() {
+        own
+    } else {
+        format!("templates/{name}")
+    }
+}
+
+/// The entry that all order rules share; their words stand with the rules.
+const ORDER: &str = "order/*";
+
+impl Wording {
+    /// The words of a language.
+    ///
+    /// # Errors
+    /// When the file is missing or misshapen.
+    pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
+        let mut environment = Environment::new();
+        environment.set_undefined_behavior(UndefinedBehavior::Strict);
+        Ok(Self {
+            codes: files.read(&template(files, language, "findings.yaml"))?,
+            words: files.read(&template(files, language, "words.yaml"))?,
+            environment,
+        })
+    }
+
+    /// A word that stands on every page; the word's name where it is missing.
+    pub fn word<'w>(&'w self, name: &'w str) -> &'w str {
+        self.words.get(name).map_or(name, |word| word.trim())
+    }
+
+    /// A date as the language writes it.
+    pub fn date(&self, date: chrono::NaiveDate) -> String {
+        date.format(self.word("date")).to_string()
+    }
+
+    /// Every code that has words here.
+    pub fn codes(&self) -> impl Iterator<Item = &str> {
+        self.codes
+            .keys()
+            .map(String::as_str)
+            .filter(|code| *code != ORDER)
+    }
+
+    /// Title and explanation of a code, from here or from the order rules.
+    pub fn explanation(&self, code: &str, catalogue: &Catalogue) -> Option<CodeText> {
+        let own = self.codes.get(code).map(|words| CodeText {
+            code: code.to_owned(),
+            title: words.title.clone(),
+            explanation: words.explanation.trim().to_owned(),
+        });
+        own.or_else(|| {
+            catalogue
+                .order_codes()
+                .iter()
+                .find(|text| text.code == code)
+                .cloned()
+        })
+    }
+
+    /// A finding in words. A template that fails says so instead of hiding the finding.
+    pub fn tell(&self, finding: &Finding) -> Told {
+        let code = finding.code.as_str();
+        let words = self
+            .codes
+            .get(code)
+            .or_else(|| self.codes.get(ORDER).filter(|_| code.starts_with("order/")));
+        let Some(words) = words else {
+            let message = format!("{code} ({})", finding.subject);
+            return Told {
+                message,
+                why: String::new(),
+                advice: Vec::new(),
+            };
+        };
+        let fill = |template: &str| {
+            self.environment
+                .render_str(template, minijinja::value::Serde(&finding.facts))
+                .unwrap_or_else(|error| {
+                    format!("{code}: the wording cannot be filled in: {error:#}")
+                })
+        };
+        Told {
+            message: fill(&words.message),
+            why: fill(&words.why),
+            advice: words.advice.iter().map(|line| fill(line)).collect(),
+        }
+    }
+}

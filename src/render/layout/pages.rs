@@ -1,0 +1,107 @@
+//! Pieces → pages, with the foot that every page has.
+
+use super::flow::{Flow, step_tables};
+use super::lines::Measured;
+use super::piece::{Piece, pour, stack, tag};
+use super::style::{AIRY, LOOK_UP, Style, TIGHTER};
+use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper, Tag};
+use crate::document::Document;
+use crate::document::blocks::{Align, Facts, Inline};
+
+/// White between the text and the line above the foot.
+const ABOVE_FOOT: f64 = 9.0;
+
+/// Decides where everything stands. White space gives way before another page is turned;
+/// type sizes do not.
+pub fn lay_out(document: &Document, paper: Paper) -> Pages {
+    let mut best = set_with(document, paper, AIRY);
+    if best.pages.len() < 2 {
+        return best;
+    }
+    for air in TIGHTER {
+        let tighter = set_with(document, paper, air);
+        if tighter.pages.len() < best.pages.len() {
+            best = tighter;
+        }
+    }
+    best
+}
+
+fn set_with(document: &Document, paper: Paper, air: f64) -> Pages {
+    let (page_width, page_height) = paper.size();
+    let width = page_width - 2.0 * MARGIN;
+    let foot_height = foot(&document.facts, width, (999, 999)).height;
+    let height = page_height - 2.0 * MARGIN - foot_height - ABOVE_FOOT;
+    let step_tables = &step_tables(&document.blocks, false);
+    let flow = Flow {
+        style: Style::page(air),
+        width,
+        page_height: height,
+        steps: false,
+        step_tables,
+    };
+
+    let columns = pour(flow.blocks(&document.blocks), height);
+    let count = columns.len().max(1);
+    let foot_top = page_height - MARGIN - foot_height;
+    let mut pages: Vec<Page> = columns.into_iter().map(page).collect();
+    pages.resize_with(count, Page::default);
+    for (index, page) in pages.iter_mut().enumerate() {
+        let foot = foot(&document.facts, width, (index + 1, count));
+        page.marks.extend(foot.moved(MARGIN, foot_top).marks);
+    }
+    Pages { paper, pages }
+}
+
+fn page(pieces: Vec<Piece>) -> Page {
+    Page {
+        marks: stack(pieces).moved(MARGIN, MARGIN).marks,
+    }
+}
+
+/// What outranks the page, what the page is, and which of how many it is.
+fn foot(facts: &Facts, width: f64, (page, pages): (usize, usize)) -> Piece {
+    let style = Style::page(AIRY).sized(LOOK_UP);
+    let count = facts.page_count(page, pages);
+    let count_width = style.type_().face.width(&count, LOOK_UP).min(width / 3.0);
+    let deference = set(&facts.deference, style, width, Align::Left);
+    let title = set(
+        &facts.title_and_date(),
+        style,
+        width - count_width - 12.0,
+        Align::Left,
+    );
+    let count = set(&count, style, count_width + 0.5, Align::Right);
+
+    let line = Piece {
+        height: 4.0,
+        marks: vec![Mark::Area {
+            area: Area {
+                x: 0.0,
+                y: 0.0,
+                width,
+                height: 0.75,
+            },
+            ink: Ink::Black,
+        }],
+        ..Piece::default()
+    };
+    let height = title.height.max(count.height);
+    let mut last = Piece { height, ..title };
+    last.marks
+        .extend(count.moved(width - count_width - 0.5, 0.0).marks);
+    stack(tag(vec![line, deference, last], Tag::Artifact))
+}
+
+/// At most six lines, so that no title can crowd out the text.
+fn set(text: &str, style: Style, width: f64, align: Align) -> Piece {
+    const MOST: usize = 6;
+    let text = [Inline::Text(text.to_string())];
+    let mut lines = Measured::new(&text, style).lines(width, align);
+    if lines.len() > MOST {
+        lines.truncate(MOST - 1);
+        let more = [Inline::Text("…".into())];
+        lines.extend(Measured::new(&more, style).lines(width, align));
+    }
+    stack(lines.into_iter().map(Piece::of_line).collect())
+}

@@ -1,0 +1,159 @@
+//! The place: the room, its air, its numbers, who answers for it.
+
+use std::sync::Arc;
+
+use crate::source::yaml::{self, Node};
+use crate::source::{Fields, Mistake, Mistakes, SourceFile};
+use crate::units::{Mass, RoomVolume};
+
+use super::Written;
+use super::recipe::written;
+use super::written::{Air, air, texts};
+
+/// The place as written in `darkroom.yaml`; what is left out is unknown.
+#[derive(Debug, Clone, Default)]
+pub struct Darkroom {
+    /// What the place is called.
+    pub name: Option<String>,
+    /// Whose rules apply, as written.
+    pub rules: Vec<Written<String>>,
+    /// Language of the documents.
+    pub language: Option<Written<String>>,
+    /// Who answers for the place.
+    pub responsible: Responsible,
+    /// Volume of the room.
+    pub room: Option<Written<RoomVolume>>,
+    /// Fresh air.
+    pub air: Air,
+    /// Readability of the scale.
+    pub scale: Option<Written<Mass>>,
+    /// The water from the tap or can.
+    pub water: Option<Written<String>>,
+    /// Where the eyewash is.
+    pub eyewash: Option<String>,
+    /// Where the spill kit is.
+    pub spill_kit: Option<String>,
+    /// Where the way out is.
+    pub way_out: Option<String>,
+    /// Emergency number.
+    pub emergency: Option<String>,
+    /// Poison advice.
+    pub poison: Option<String>,
+    /// The address to say on the phone.
+    pub address: Option<String>,
+    /// Sewer, septic tank or none.
+    pub drain: Option<Written<String>>,
+    /// Business, school or private.
+    pub holder: Option<Written<String>>,
+    /// The jars on the shelf.
+    pub jars: Vec<Written<String>>,
+}
+
+/// Who answers for the place.
+#[derive(Debug, Clone, Default)]
+pub struct Responsible {
+    /// Name.
+    pub name: Option<String>,
+    /// Number.
+    pub phone: Option<String>,
+}
+
+const FIELDS: &[&str] = &[
+    "name",
+    "rules",
+    "language",
+    "responsible",
+    "room",
+    "air",
+    "scale",
+    "water",
+    "eyewash",
+    "spill_kit",
+    "way_out",
+    "emergency",
+    "poison",
+    "address",
+    "drain",
+    "holder",
+    "jars",
+];
+
+impl Darkroom {
+    /// Reads the place.
+    ///
+    /// # Errors
+    /// Everything in the file that cannot be taken as it stands.
+    pub fn read(file: &Arc<SourceFile>) -> Result<Self, Vec<Mistake>> {
+        let node = yaml::parse(file).map_err(|mistake| vec![mistake])?;
+        let mut mistakes = Mistakes::default();
+        let place = read(&node, &mut mistakes);
+        mistakes.or_value(place)
+    }
+}
+
+fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
+    let fields = Fields::of(node, "the place", FIELDS, mistakes)?;
+    Some(Darkroom {
+        name: fields.text("name", mistakes),
+        rules: texts(&fields, "rules", mistakes),
+        language: written(&fields, "language", mistakes),
+        responsible: fields
+            .get("responsible")
+            .and_then(|node| responsible(node, mistakes))
+            .unwrap_or_default(),
+        room: written(&fields, "room", mistakes),
+        air: fields
+            .get("air")
+            .and_then(|node| air(node, mistakes))
+            .unwrap_or_default(),
+        scale: written(&fields, "scale", mistakes),
+        water: written(&fields, "water", mistakes),
+        eyewash: fields.text("eyewash", mistakes),
+        spill_kit: fields.text("spill_kit", mistakes),
+        way_out: fields.text("way_out", mistakes),
+        emergency: fields.text("emergency", mistakes),
+        poison: fields.text("poison", mistakes),
+        address: fields.text("address", mistakes),
+        drain: one_of(&fields, "drain", &["sewer", "septic", "none"], mistakes),
+        holder: one_of(
+            &fields,
+            "holder",
+            &["business", "school", "private"],
+            mistakes,
+        ),
+        jars: texts(&fields, "jars", mistakes),
+    })
+}
+
+fn responsible(node: &Node, mistakes: &mut Mistakes) -> Option<Responsible> {
+    if let Some(name) = node.text() {
+        return Some(Responsible {
+            name: Some(name.to_owned()),
+            phone: None,
+        });
+    }
+    let fields = Fields::of(node, "who is responsible", &["name", "phone"], mistakes)?;
+    Some(Responsible {
+        name: fields.text("name", mistakes),
+        phone: fields.text("phone", mistakes),
+    })
+}
+
+fn one_of(
+    fields: &Fields<'_>,
+    name: &str,
+    known: &[&str],
+    mistakes: &mut Mistakes,
+) -> Option<Written<String>> {
+    let found: Written<String> = written(fields, name, mistakes)?;
+    if known.contains(&found.value.as_str()) {
+        return Some(found);
+    }
+    let message = format!("`{}` is not a kind of {name} known here", found.value);
+    mistakes.note(Mistake::at(
+        found.place,
+        message,
+        format!("write one of {}", known.join(", ")),
+    ));
+    None
+}

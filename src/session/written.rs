@@ -1,0 +1,253 @@
+//! A session: what is planned, by whom, with what.
+
+use std::sync::Arc;
+
+use chrono::NaiveDate;
+
+use crate::source::yaml::{self, Node};
+use crate::source::{Fields, Mistake, Mistakes, Place, SourceFile};
+use crate::units::{AirFlow, Mass, Volume};
+
+use super::Written;
+use super::recipe::written;
+
+/// A session as written.
+#[derive(Debug, Clone)]
+pub struct Session {
+    /// The file.
+    pub file: Arc<SourceFile>,
+    /// What the day is called.
+    pub title: String,
+    /// The day, when stated.
+    pub date: Option<NaiveDate>,
+    /// Who is there.
+    pub people: Vec<Person>,
+    /// What is made.
+    pub make: Vec<Make>,
+    /// What is worn, as written.
+    pub wear: Vec<Written<String>>,
+    /// The air during the session; overrides the place.
+    pub air: Air,
+    /// Whether the person will be alone in the building.
+    pub alone: Option<Written<bool>>,
+    /// The jars used, where they are not what the recipe says.
+    pub jars: Vec<Written<String>>,
+    /// What else stands on the bench.
+    pub bench: Vec<Written<String>>,
+    /// The water used.
+    pub water: Option<Written<String>>,
+    /// The scale's readability.
+    pub scale: Option<Written<Mass>>,
+    /// A remark printed on the sheet.
+    pub note: Option<String>,
+}
+
+/// Someone who is there.
+#[derive(Debug, Clone)]
+pub struct Person {
+    /// Name, or what a group is called.
+    pub name: String,
+    /// Instructor, student, helper …
+    pub role: Option<String>,
+    /// How many, for a group.
+    pub count: u32,
+}
+
+/// One solution to make.
+#[derive(Debug, Clone)]
+pub struct Make {
+    /// The recipe's file name, as written.
+    pub recipe: Written<String>,
+    /// How much; the recipe's own amount when left out.
+    pub volume: Option<Written<Volume>>,
+    /// The vessel it is mixed in.
+    pub vessel: Option<Written<String>>,
+    /// What it is stored in.
+    pub into: Option<Written<String>>,
+}
+
+/// The air of the room.
+#[derive(Debug, Clone, Default)]
+pub struct Air {
+    /// The fan's flow of fresh air.
+    pub fan: Option<Written<AirFlow>>,
+    /// Open or shut.
+    pub window: Option<Written<String>>,
+}
+
+const FIELDS: &[&str] = &[
+    "title", "date", "people", "make", "wear", "air", "alone", "jars", "bench", "water", "scale",
+    "note",
+];
+
+impl Session {
+    /// Reads a session.
+    ///
+    /// # Errors
+    /// Everything in the file that cannot be taken as it stands.
+    pub fn read(file: &Arc<SourceFile>) -> Result<Self, Vec<Mistake>> {
+        let node = yaml::parse(file).map_err(|mistake| vec![mistake])?;
+        let mut mistakes = Mistakes::default();
+        let session = read(file, &node, &mut mistakes);
+        mistakes.or_value(session)
+    }
+}
+
+fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Session> {
+    let fields = Fields::of(node, "a session", FIELDS, mistakes)?;
+    let title = fields
+        .text("title", mistakes)
+        .unwrap_or_else(|| "Mixing session".to_owned());
+    fields.required("make", "[{recipe: acetic-stop, volume: 1 L}]", mistakes);
+    Some(Session {
+        file: Arc::clone(file),
+        title,
+        date: fields.get("date").and_then(|node| date(node, mistakes)),
+        people: fields
+            .list("people")
+            .iter()
+            .filter_map(|node| person(node, mistakes))
+            .collect(),
+        make: fields
+            .list("make")
+            .iter()
+            .filter_map(|node| make(node, mistakes))
+            .collect(),
+        wear: texts(&fields, "wear", mistakes),
+        air: fields
+            .get("air")
+            .and_then(|node| air(node, mistakes))
+            .unwrap_or_default(),
+        alone: fields
+            .get("alone")
+            .and_then(|node| yes_or_no(node, mistakes)),
+        jars: texts(&fields, "jars", mistakes),
+        bench: texts(&fields, "bench", mistakes),
+        water: written(&fields, "water", mistakes),
+        scale: written(&fields, "scale", mistakes),
+        note: fields.text("note", mistakes),
+    })
+}
+
+pub(super) fn texts(
+    fields: &Fields<'_>,
+    name: &str,
+    mistakes: &mut Mistakes,
+) -> Vec<Written<String>> {
+    let item = |node: &Node, mistakes: &mut Mistakes| {
+        let value = node.plain(mistakes)?.to_owned();
+        Some(Written {
+            value,
+            place: node.place.clone(),
+        })
+    };
+    fields
+        .list(name)
+        .iter()
+        .filter_map(|node| item(node, mistakes))
+        .collect()
+}
+
+fn date(node: &Node, mistakes: &mut Mistakes) -> Option<NaiveDate> {
+    let text = node.plain(mistakes)?;
+    let date = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d").ok();
+    if date.is_none() {
+        let message = format!("`{text}` is not a date");
+        mistakes.note(Mistake::at(
+            node.place.clone(),
+            message,
+            "write year-month-day, like `2026-12-03`",
+        ));
+    }
+    date
+}
+
+fn person(node: &Node, mistakes: &mut Mistakes) -> Option<Person> {
+    if let Some(name) = node.text() {
+        return Some(Person {
+            name: name.to_owned(),
+            role: None,
+            count: 1,
+        });
+    }
+    let fields = Fields::of(node, "a person", &["name", "role", "count"], mistakes)?;
+    fields.required("name", "Ilse", mistakes);
+    let count = fields.parse("count", mistakes).unwrap_or(1);
+    let role = fields.text("role", mistakes);
+    Some(Person {
+        name: fields.text("name", mistakes)?,
+        role,
+        count,
+    })
+}
+
+fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
+    let fields = Fields::of(
+        node,
+        "a solution to make",
+        &["recipe", "volume", "in", "into"],
+        mistakes,
+    )?;
+    fields.required("recipe", "acetic-stop", mistakes);
+    let recipe = written(&fields, "recipe", mistakes);
+    let make = Make {
+        volume: written(&fields, "volume", mistakes),
+        vessel: written(&fields, "in", mistakes),
+        into: written(&fields, "into", mistakes),
+        recipe: recipe?,
+    };
+    let nothing = make
+        .volume
+        .as_ref()
+        .is_some_and(|volume| volume.value.litres() <= 0.0);
+    if nothing {
+        let message = "nothing would be made";
+        mistakes.note(Mistake::at(
+            fields.place().clone(),
+            message,
+            "give the volume wanted, like `volume: 1 L`",
+        ));
+    }
+    Some(make)
+}
+
+pub(super) fn air(node: &Node, mistakes: &mut Mistakes) -> Option<Air> {
+    let fields = Fields::of(node, "the air", &["fan", "window"], mistakes)?;
+    Some(Air {
+        fan: written(&fields, "fan", mistakes),
+        window: written(&fields, "window", mistakes),
+    })
+}
+
+pub(super) fn yes_or_no(node: &Node, mistakes: &mut Mistakes) -> Option<Written<bool>> {
+    let text = node.plain(mistakes)?;
+    let value = match text.to_lowercase().as_str() {
+        "yes" | "true" => true,
+        "no" | "false" => false,
+        _ => {
+            let message = format!("`{text}` is neither yes nor no");
+            mistakes.note(Mistake::at(
+                node.place.clone(),
+                message,
+                "write `yes` or `no`",
+            ));
+            return None;
+        }
+    };
+    Some(Written {
+        value,
+        place: node.place.clone(),
+    })
+}
+
+impl Session {
+    /// The place of the whole file, for findings about what is missing from it.
+    pub fn top(&self) -> Place {
+        Place {
+            file: Arc::clone(&self.file),
+            line: 1,
+            column: 1,
+            length: 1,
+        }
+    }
+}
