@@ -1,6 +1,6 @@
 //! What is known of solids and of dissolving.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::catalogue::DataError;
 use crate::chemistry::component::Components;
@@ -26,7 +26,8 @@ pub(super) struct Solid {
 pub(super) struct Solids {
     pub list: Vec<Solid>,
     pub doubt: f64,
-    pub miscible: Vec<String>,
+    /// Solutes without a limit.
+    pub miscible: BTreeSet<String>,
     pub miscible_from: Origin,
     pub slow: Vec<RemarkFile>,
     pub no_data: BTreeMap<String, String>,
@@ -64,11 +65,19 @@ impl Solids {
                 origin: solid.from,
             });
         }
+        let mix = file.mix_with_water_in_any_proportion;
+        let mut miscible = BTreeSet::new();
+        for chemical in &mix.chemicals {
+            let solute = dissolution
+                .of_chemical(chemical, None)
+                .ok_or_else(|| DataError::new(FILE, format!("`{chemical}` is not known")))?;
+            miscible.insert(solute.name.clone());
+        }
         Ok(Self {
             list,
             doubt: file.doubt.value,
-            miscible_from: file.mix_with_water_in_any_proportion.from,
-            miscible: file.mix_with_water_in_any_proportion.chemicals,
+            miscible_from: mix.from,
+            miscible,
             slow: file.dissolve_slowly,
             no_data: file
                 .no_data

@@ -167,7 +167,7 @@ impl Chemistry {
                 .list
                 .iter()
                 .any(|solid| solid.solute == content.solute)
-                || self.solids.miscible.contains(&content.chemical)
+                || self.solids.miscible.contains(&content.solute)
                 || content.bottle_water > 0.0;
             if let Some(why) = self.solids.no_data.get(&content.chemical) {
                 missing.insert(content.chemical.clone(), why.clone());
@@ -188,15 +188,15 @@ impl Chemistry {
                 .any(|content| content.chemical == chemical)
         };
         let slow = self.solids.slow.iter().filter(|row| has(&row.chemical));
-        let miscible = self
-            .solids
-            .miscible
+        let miscible = bath
+            .contents
             .iter()
-            .filter(|chemical| has(chemical))
-            .map(|chemical| {
+            .filter(|content| self.solids.miscible.contains(&content.solute))
+            .map(|content| {
+                let why = "mixes with water in any proportion".to_owned();
                 (
-                    chemical.clone(),
-                    "mixes with water in any proportion".to_owned(),
+                    content.chemical.clone(),
+                    why,
                     self.solids.miscible_from.clone(),
                 )
             });

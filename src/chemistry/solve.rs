@@ -18,7 +18,7 @@ const FAST_ROUNDS: usize = 40;
 /// Rounds of averaging afterwards.
 const CAREFUL_ROUNDS: usize = 200;
 /// Change of ln γ and of ln a(H⁺) at which a solution counts as settled.
-const SETTLED: f64 = 1e-10;
+const SETTLED: f64 = 1e-9;
 /// Share of all charge that may stay unbalanced.
 const BALANCED: f64 = 1e-13;
 
@@ -51,7 +51,7 @@ impl System {
         let mut changed = 1.0;
         for _ in 0..FAST_ROUNDS {
             // No closer than the activity coefficients are known by now.
-            self.balance(&mut state, (0.0, 0.0), 0.03 * changed);
+            self.balance(&mut state, (0.0, 0.0), 0.3 * changed);
             changed = self.renew_activity(&mut state, 1.0);
             if changed < SETTLED {
                 break;
@@ -59,7 +59,7 @@ impl System {
         }
         self.balance(&mut state, (0.0, 0.0), 0.0);
         state.unsettled = self.activity_change(&state);
-        if state.unsettled > 1e-8 {
+        if state.unsettled > 1e-7 {
             self.settle_carefully(&mut state);
             state.unsettled = self.activity_change(&state);
         }

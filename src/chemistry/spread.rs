@@ -44,7 +44,7 @@ impl Charges {
         let slope = self.slope();
         let step = -self.excess() / slope;
         if slope > 0.0 && step.is_finite() {
-            step.clamp(-12.0, 12.0)
+            step.clamp(-5.0, 5.0)
         } else if self.positive > self.negative {
             -2.0
         } else {
