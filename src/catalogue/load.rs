@@ -71,12 +71,10 @@ impl Catalogue {
     /// Every family, group, look-alike and stream that a chemical names must be there.
     fn check_references(&self) -> Result<(), DataError> {
         for chemical in self.chemicals() {
+            let path = format!("{CHEMICALS}{}.yaml", chemical.id);
             let wrong = |what: &str, id: &str| {
-                let message = format!("the {what} `{id}` is not known");
-                Err(DataError::new(
-                    format!("{CHEMICALS}{}.yaml", chemical.id),
-                    message,
-                ))
+                let message = format!("`{id}` is not a {what} known here");
+                Err(self.files.fault(&path, &message))
             };
             if let Some(id) = chemical
                 .families
@@ -114,10 +112,7 @@ impl Catalogue {
                 .as_ref()
                 .map(|formula| self.elements.molar_mass(formula))
             {
-                return Err(DataError::new(
-                    format!("{CHEMICALS}{}.yaml", chemical.id),
-                    error,
-                ));
+                return Err(self.files.fault(&path, &error));
             }
         }
         Ok(())
@@ -144,7 +139,7 @@ fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataE
     let mut chemicals = BTreeMap::new();
     for (id, value) in &raw {
         let path = format!("{CHEMICALS}{id}.yaml");
-        let chemical = chemical(&raw, value).map_err(|message| DataError::new(&path, message))?;
+        let chemical = chemical(&raw, value).map_err(|message| files.fault(&path, &message))?;
         if chemical.id != *id {
             return Err(DataError::new(
                 path,
