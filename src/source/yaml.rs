@@ -202,6 +202,8 @@ impl<'a> Reader<'a> {
         let line = self.file.line(marker.line());
         let help = if line.trim_start_matches(' ').starts_with('\t') || line.starts_with('\t') {
             "indent with spaces, not tabs"
+        } else if info.contains("mapping values are not allowed") {
+            "a text with a colon in it needs quotes; otherwise check the indentation of this line"
         } else {
             "check the indentation, quotes and brackets of this line and the one above"
         };

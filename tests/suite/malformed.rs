@@ -122,6 +122,11 @@ fn yaml_shape() -> Vec<Case> {
             &[":2:", "YAML"],
         ),
         session(
+            "a colon in a text",
+            "title: Film: the first\nmake: []\n",
+            &[":1:12", "quotes"],
+        ),
+        session(
             "an unclosed quote",
             "title: \"Thursday\nmake: []\n",
             &["YAML", "quotes"],
