@@ -9,10 +9,12 @@
 mod check;
 mod completions;
 mod error;
+mod medium;
 mod explain;
 mod init;
 mod output;
 mod report;
+mod sheet;
 mod workspace;
 
 use std::path::PathBuf;
@@ -42,6 +44,7 @@ struct Arguments {
 enum Command {
     Init(init::Init),
     Check(check::Check),
+    Sheet(sheet::Sheet),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -53,6 +56,7 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Init(init) => init.run(),
         Command::Check(check) => check.run(workspace),
+        Command::Sheet(sheet) => sheet.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

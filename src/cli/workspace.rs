@@ -6,8 +6,9 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::assessment::{Assessment, Rules};
+use crate::assessment::{Assessment, Rules, Tools};
 use crate::catalogue::{Catalogue, DataFiles};
+use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Plan, Recipes};
 use crate::session::{Darkroom, Recipe, Session};
@@ -82,6 +83,14 @@ impl Workspace {
         Ok(Rules::load(self.catalogue.files(), self.profile())?)
     }
 
+    /// What is known of dissolved matter.
+    ///
+    /// # Errors
+    /// When the data cannot be used.
+    pub fn chemistry(&self) -> Result<Chemistry, Error> {
+        Ok(Chemistry::load(self.catalogue.files())?)
+    }
+
     /// Reads a session and its recipes, and assesses the plan.
     ///
     /// # Errors
@@ -95,7 +104,13 @@ impl Workspace {
             None => None,
         };
         let plan = mistakes.or_value(plan)?;
-        Ok(Assessment::of(plan, &self.catalogue, &self.rules()?))
+        let (rules, chemistry) = (self.rules()?, self.chemistry()?);
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        Ok(Assessment::of(plan, &tools))
     }
 
     /// The plan, as far as it goes; every mistake in session and recipes is noted.

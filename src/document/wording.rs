@@ -74,6 +74,11 @@ impl Wording {
         self.words.get(name).map_or(name, |word| word.trim())
     }
 
+    /// A date as the language writes it.
+    pub fn date(&self, date: chrono::NaiveDate) -> String {
+        date.format(self.word("date")).to_string()
+    }
+
     /// Every code that has words here.
     pub fn codes(&self) -> impl Iterator<Item = &str> {
         self.codes

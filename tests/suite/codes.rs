@@ -118,7 +118,7 @@ fn completions_know_the_commands() {
         let run = run_in(repository(), &["completions", shell]);
         assert_eq!(run.status, Some(0), "{}", run.stderr);
         assert!(
-            run.stdout.contains("explain") && run.stdout.contains("--demo"),
+            run.stdout.contains("explain") && run.stdout.contains("demo"),
             "{shell}"
         );
     }

@@ -3,6 +3,9 @@
 mod codes;
 mod harness;
 mod init;
+mod ledger;
+mod ledger_conservation;
+mod ledger_faults;
 mod malformed;
 mod properties;
 mod rooms;
@@ -10,3 +13,6 @@ mod schemas;
 mod sessions;
 mod trade;
 mod units;
+mod waste_cases;
+mod waste_chemicals;
+mod waste_data;

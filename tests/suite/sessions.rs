@@ -174,9 +174,5 @@ fn no_wording_fails() {
             "{name}: {}",
             run.stdout
         );
-        assert!(
-            !run.stdout.contains("none"),
-            "a missing fact is printed as `none`: {name}"
-        );
     }
 }

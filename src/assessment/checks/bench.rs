@@ -97,8 +97,7 @@ fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severit
 }
 
 fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
-    let mut pairs: Vec<(&Party<'_>, &Party<'_>)> = Vec::new();
-    let mut worst: Option<Severity> = None;
+    let mut pairs: Vec<(&Party<'_>, &Party<'_>, Severity)> = Vec::new();
     for (at, one) in parties.iter().enumerate() {
         for other in &parties[at + 1..] {
             let (first, second) = match (one.meets(other, rule), other.meets(one, rule)) {
@@ -110,30 +109,28 @@ fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
                 continue;
             }
             if let Some(severity) = weight(rule, first, second) {
-                pairs.push((first, second));
-                worst = worst.max(Some(severity));
+                pairs.push((first, second, severity));
             }
         }
     }
-    let finding = Finding::new("meet/reaction", worst?, Subject::Session);
+    let worst = pairs.iter().map(|(_, _, severity)| *severity).max()?;
+    // What weighs less goes without saying beside what weighs most.
+    pairs.retain(|(_, _, severity)| *severity == worst);
+    let finding = Finding::new("meet/reaction", worst, Subject::Session);
     // Where the baths themselves meet, their jars need not be named again.
-    let baths_meet = |(first, second): &&(&Party<'_>, &Party<'_>)| first.diluted && second.diluted;
-    let of_jars = |(first, second): &&(&Party<'_>, &Party<'_>)| {
-        first.solution.is_some() && second.solution.is_some()
-    };
-    let told_by_baths = pairs.iter().any(|pair| baths_meet(&pair));
-    pairs = pairs
-        .iter()
-        .filter(|pair| !told_by_baths || baths_meet(pair) || !of_jars(pair))
-        .copied()
-        .collect();
+    let baths_meet = |pair: &(&Party<'_>, &Party<'_>, Severity)| pair.0.diluted && pair.1.diluted;
+    let told_by_baths = pairs.iter().any(baths_meet);
+    pairs.retain(|pair| {
+        let of_jars = pair.0.solution.is_some() && pair.1.solution.is_some();
+        !told_by_baths || baths_meet(pair) || !of_jars
+    });
     let names = |side: Vec<&str>| {
         let unique: BTreeSet<&str> = side.into_iter().collect();
         listed(&unique.into_iter().map(str::to_owned).collect::<Vec<_>>())
     };
     let (a, b): (Vec<&str>, Vec<&str>) = pairs
         .iter()
-        .map(|(first, second)| (first.name, second.name))
+        .map(|(first, second, _)| (first.name, second.name))
         .unzip();
     Some(told(finding, rule).fact("a", names(a)).fact("b", names(b)))
 }

@@ -19,7 +19,7 @@ use crate::catalogue::Catalogue;
 use crate::finding::Finding;
 use crate::plan::Plan;
 
-use super::{ChemicalHazards, StepWear};
+use super::{ChemicalHazards, SolutionFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -30,6 +30,8 @@ pub struct Context<'a> {
     pub catalogue: &'a Catalogue,
     /// Hazards of each jar.
     pub chemicals: &'a [ChemicalHazards],
+    /// Figures of each solution.
+    pub solutions: &'a [SolutionFigures],
     /// What to wear, by step.
     pub wear: &'a [StepWear],
 }

@@ -2,9 +2,9 @@
 
 use super::flow::{Flow, step_tables};
 use super::lines::Measured;
-use super::piece::{Piece, pour, stack};
+use super::piece::{Piece, pour, stack, tag};
 use super::style::{AIRY, LOOK_UP, Style, TIGHTER};
-use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper};
+use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper, Tag};
 use crate::document::Document;
 use crate::document::blocks::{Align, Facts, Inline};
 
@@ -90,7 +90,7 @@ fn foot(facts: &Facts, width: f64, (page, pages): (usize, usize)) -> Piece {
     let mut last = Piece { height, ..title };
     last.marks
         .extend(count.moved(width - count_width - 0.5, 0.0).marks);
-    stack(vec![line, deference, last])
+    stack(tag(vec![line, deference, last], Tag::Artifact))
 }
 
 /// At most six lines, so that no title can crowd out the text.

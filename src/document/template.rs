@@ -1,0 +1,98 @@
+//! A Markdown template filled with what a page says.
+
+use std::fmt;
+
+use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, Output, State, UndefinedBehavior, Value};
+use serde::Serialize;
+
+use crate::catalogue::DataFiles;
+
+use super::Document;
+use super::markdown::{self, MarkdownError};
+use super::wording::template;
+
+/// Steps a template may take; the longest sheet needs a few ten thousand.
+const FUEL: u64 = 5_000_000;
+
+/// A template that cannot be filled, with its name and the line where that is known.
+#[derive(Debug)]
+pub struct TemplateError {
+    template: String,
+    message: String,
+}
+
+impl fmt::Display for TemplateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.template, self.message)
+    }
+}
+
+impl std::error::Error for TemplateError {}
+
+/// The document of a template in a language. What people wrote is text and never Markdown.
+///
+/// # Errors
+/// When the template is missing, asks for something that is not there, or makes Markdown that no
+/// page can show.
+pub fn fill(
+    files: &DataFiles,
+    language: &str,
+    name: &str,
+    view: &impl Serialize,
+) -> Result<Document, TemplateError> {
+    let path = template(files, language, name);
+    let error = |message: String| TemplateError {
+        template: path.clone(),
+        message,
+    };
+    let source = files
+        .text(&path)
+        .ok_or_else(|| error("this template is missing".into()))?;
+    let filled = environment()
+        .render_named_str(&path, source, Serde(view))
+        .map_err(|cause| error(format!("{cause:#}")))?;
+    markdown::parse(&tidy(&filled))
+        .map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
+}
+
+fn environment() -> Environment<'static> {
+    let mut environment = Environment::new();
+    environment.set_undefined_behavior(UndefinedBehavior::Strict);
+    environment.set_auto_escape_callback(|_| AutoEscape::Custom("markdown".into()));
+    environment.set_formatter(escaped);
+    environment.set_fuel(Some(FUEL));
+    environment
+}
+
+/// Every value is text on the page, whatever characters it holds; what a macro made is Markdown.
+fn escaped(
+    out: &mut Output<'_>,
+    _state: &mut State<'_, '_>,
+    value: &Value,
+) -> Result<(), minijinja::Error> {
+    if value.is_none() || value.is_undefined() {
+        return Ok(());
+    }
+    let text = value.to_string();
+    let written = if value.is_safe() {
+        out.write_str(&text)
+    } else {
+        out.write_str(&markdown::escape(&text))
+    };
+    written.map_err(minijinja::Error::from)
+}
+
+/// Loops leave runs of empty lines behind; one is enough to end a paragraph.
+fn tidy(filled: &str) -> String {
+    let mut tidy = String::with_capacity(filled.len());
+    let mut empty = 0;
+    for line in filled.lines() {
+        empty = if line.trim().is_empty() { empty + 1 } else { 0 };
+        if empty < 2 {
+            tidy.push_str(line.trim_end());
+            tidy.push('\n');
+        }
+    }
+    tidy
+}
