@@ -5,14 +5,14 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::harness::{files_below, repository, run_in};
+use crate::harness::{Bench, files_below, repository, run_in};
 use crate::sessions::{sessions, stated};
 
 /// Codes whose checks are written but cannot be reached by a session of the built-in catalogue.
 /// Each says why.
 const UNREACHED: &[(&str, &str)] = &[(
     "chemical/unclassified",
-    "every entry of the built-in catalogue has a classification or a reason for none; `a_chemical_without_data` reaches it",
+    "every entry of the built-in catalogue has a classification or a reason for none; `a_chemical_without_data_is_a_finding` reaches it",
 )];
 
 fn explained() -> BTreeSet<String> {
@@ -122,4 +122,30 @@ fn completions_know_the_commands() {
             "{shell}"
         );
     }
+}
+
+/// A workspace's own chemical of which nothing is said: no data is not safe.
+#[test]
+fn a_chemical_without_data_is_a_finding() {
+    let run = Bench::demo()
+        .file(
+            "hazards/chemicals/grey-powder.yaml",
+            "id: grey-powder\nname: grey powder\nstate: powder\n",
+        )
+        .file(
+            "recipes/r.yaml",
+            "makes: 1 L\nkind: other\nstart: {water: 1 L}\nadd: [{grey powder: 5 g}]\n",
+        )
+        .file("sessions/s.yaml", "make: [{recipe: r}]\n")
+        .run(&["check", "--format", "json", "sessions/s.yaml"]);
+    let json: Value =
+        serde_json::from_str(&run.stdout).unwrap_or_else(|_| panic!("{}", run.stderr));
+    let findings = json["findings"].as_array().expect("findings");
+    assert!(
+        findings
+            .iter()
+            .any(|f| f["code"] == "chemical/unclassified" && f["severity"] == "attention"),
+        "{}",
+        run.stdout
+    );
 }

@@ -571,6 +571,45 @@ fn commands() -> Vec<Case> {
             &["check", "/dev/zero"],
             &["/dev/zero", "1 MB"],
         ),
+        command(
+            "a sheet over its own session",
+            &[
+                "sheet",
+                "sessions/thursday.yaml",
+                "-o",
+                "sessions/thursday.yaml",
+                "--format",
+                "md",
+            ],
+            &["sessions/thursday.yaml", "name another file"],
+        ),
+        command(
+            "a sheet over something of another kind",
+            &[
+                "sheet",
+                "sessions/thursday.yaml",
+                "-o",
+                "schemas/recipe.json",
+                "--format",
+                "html",
+            ],
+            &["schemas/recipe.json", "another kind"],
+        ),
+        command(
+            "a sheet into a folder that is not there",
+            &[
+                "sheet",
+                "sessions/thursday.yaml",
+                "-o",
+                "nowhere/sheet.html",
+            ],
+            &["nowhere/sheet.html"],
+        ),
+        command(
+            "a sheet of a session that is not there",
+            &["sheet", "sessions/nowhere.yaml", "-o", "sheet.pdf"],
+            &["sessions/nowhere.yaml"],
+        ),
         command("an unknown command", &["chekc", "x"], &["check"]),
         command("a missing argument", &["check"], &["SESSION"]),
         command(
@@ -634,6 +673,28 @@ fn fault(case: Case) -> Option<String> {
     wrong.extend(missing.map(|words| format!("does not say `{words}`")));
     let shown: String = run.stderr.chars().take(800).collect();
     (!wrong.is_empty()).then(|| format!("{}: {}\n{shown}", case.what, wrong.join("; ")))
+}
+
+/// What stops `check` stops every document, before a file is begun.
+#[test]
+fn no_document_is_begun_over_a_mistake() {
+    for arguments in [
+        &["sheet", SESSION][..],
+        &["sheet", SESSION, "-o", "out.pdf"],
+        &["sheet", SESSION, "-o", "out.html"],
+        &["sheet", SESSION, "--format", "json"],
+    ] {
+        let bench = Bench::demo().file(SESSION, "make: [{recipe: acetic-stop, volume: 1}]\n");
+        let before = bench.listing();
+        let run = bench.run(arguments);
+        assert_eq!(run.status, Some(2), "{arguments:?}");
+        assert!(
+            run.stdout.is_empty() && run.stderr.contains(":1:38"),
+            "{}",
+            run.stderr
+        );
+        assert_eq!(bench.listing(), before, "{arguments:?}");
+    }
 }
 
 #[test]
