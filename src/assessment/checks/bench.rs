@@ -19,11 +19,50 @@ use super::{Context, listed};
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
     let parties = parties(context);
     let rules = context.catalogue.reactions();
-    rules
-        .iter()
-        .filter_map(|rule| met(rule, &parties))
+    merged(rules.iter().filter_map(|rule| met(rule, &parties)))
+        .into_iter()
         .chain(rules.iter().filter_map(|rule| alone(rule, &parties)))
         .collect()
+}
+
+/// Several reactions of the same two with the same outcome are one thing to know: their reasons
+/// and advice stand together.
+fn merged(findings: impl Iterator<Item = Finding>) -> Vec<Finding> {
+    let outcome = |finding: &Finding| {
+        let fact = |name: &str| finding.facts.get(name).map(ToString::to_string);
+        let mut sides = [fact("a"), fact("b")];
+        sides.sort();
+        (finding.severity, sides, fact("consequence"), fact("gas"))
+    };
+    let mut kept: Vec<Finding> = Vec::new();
+    for finding in findings {
+        match kept
+            .iter_mut()
+            .find(|other| outcome(other) == outcome(&finding))
+        {
+            Some(other) => append(other, finding),
+            None => kept.push(finding),
+        }
+    }
+    kept
+}
+
+fn append(kept: &mut Finding, finding: Finding) {
+    for name in ["text", "advice"] {
+        let words = |of: &Finding| {
+            of.facts
+                .get(name)
+                .and_then(|v| v.as_str())
+                .map(str::to_owned)
+        };
+        if let (Some(old), Some(new)) = (words(kept), words(&finding))
+            && !old.contains(&new)
+        {
+            kept.facts
+                .insert(name.to_owned(), format!("{old} {new}").into());
+        }
+    }
+    kept.basis.extend(finding.basis);
 }
 
 /// Something that stands on the bench.
