@@ -71,12 +71,10 @@ impl Catalogue {
     /// Every family, group, look-alike and stream that a chemical names must be there.
     fn check_references(&self) -> Result<(), DataError> {
         for chemical in self.chemicals() {
+            let path = format!("{CHEMICALS}{}.yaml", chemical.id);
             let wrong = |what: &str, id: &str| {
-                let message = format!("the {what} `{id}` is not known");
-                Err(DataError::new(
-                    format!("{CHEMICALS}{}.yaml", chemical.id),
-                    message,
-                ))
+                let message = format!("`{id}` is not a {what} known here");
+                Err(self.files.fault(&path, &message))
             };
             if let Some(id) = chemical
                 .families
@@ -114,10 +112,7 @@ impl Catalogue {
                 .as_ref()
                 .map(|formula| self.elements.molar_mass(formula))
             {
-                return Err(DataError::new(
-                    format!("{CHEMICALS}{}.yaml", chemical.id),
-                    error,
-                ));
+                return Err(self.files.fault(&path, &error));
             }
         }
         Ok(())
@@ -140,7 +135,7 @@ fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataE
     for path in files.below(CHEMICALS) {
         let id = path.trim_start_matches(CHEMICALS).trim_end_matches(".yaml");
         let chemical = chemical(files, path)?;
-        chemical.validate().map_err(|error| DataError::new(path, error))?;
+        chemical.validate().map_err(|error| files.fault(path, &error.to_string()))?;
         if chemical.id != *id {
             let message = format!("its id is `{}`; it must be the file's name", chemical.id);
             return Err(DataError::new(path, message));
@@ -180,7 +175,7 @@ fn chemical(files: &DataFiles, path: &str) -> Result<Chemical, DataError> {
         return Err(DataError::new(path, format!("`{root}` is itself a form; name the root entry")));
     }
     let merged = inherited(&base, &files.read(path)?);
-    serde_json::from_value(merged).map_err(|error| DataError::new(path, error))
+    serde_json::from_value(merged).map_err(|error| files.fault(path, &error.to_string()))
 }
 
 /// The root's fields, with the form's own in their place.

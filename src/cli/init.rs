@@ -32,12 +32,14 @@ impl Init {
     /// When a file of the same name is there already, or the folder cannot be written.
     pub fn run(self) -> Result<ExitCode, Error> {
         let files = DataFiles::embedded();
+        // Names below the folder we stand in are short.
+        let place = self.folder.strip_prefix(".").unwrap_or(&self.folder);
         let laid: Vec<(PathBuf, &str)> = self
             .starter(&files)
-            .map(|(name, text)| (self.folder.join(name), text))
+            .map(|(name, text)| (place.join(name), text))
             .collect();
         self.refuse_to_overwrite(&laid)?;
-        lay_down(&self.folder, &laid)?;
+        lay_down(place, &laid)?;
         super::output::tolerate_closed_pipe(self.tell(&laid))?;
         Ok(ExitCode::SUCCESS)
     }
