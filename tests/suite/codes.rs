@@ -114,7 +114,7 @@ fn every_code_that_can_be_emitted_is_explained() {
 
 /// Codes of the waste rules and the ledger are not those of a session: their own tests name them.
 fn asserted() -> BTreeSet<String> {
-    let suite = files_below(&repository().join("tests/suite"));
+    let suite = files_below(&repository().join("tests/suite"), "rs");
     let tests = suite.iter().filter(|path| !path.ends_with("codes.rs"));
     let text: String = tests
         .filter_map(|path| fs::read_to_string(path).ok())
