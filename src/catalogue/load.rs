@@ -12,6 +12,7 @@ use crate::provenance::Bibliography;
 use super::families::FamiliesFile;
 use super::names::NameIndex;
 use super::order::OrderFile;
+use super::people::PeopleFile;
 use super::reactions::ReactionsFile;
 use super::vessels::VesselsFile;
 use super::{Catalogue, Chemical, DataError, DataFiles, Elements, Kind, Stream};
@@ -60,6 +61,7 @@ impl Catalogue {
             streams: files.read::<StreamsFile>("hazards/streams.yaml")?.streams,
             vessels: vessels.vessels,
             storage_rules: vessels.storage,
+            people: files.read::<PeopleFile>("hazards/people.yaml")?.groups,
             chemicals,
             index,
             files,

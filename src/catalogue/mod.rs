@@ -9,6 +9,7 @@ mod kinds;
 mod load;
 mod names;
 mod order;
+mod people;
 mod reactions;
 mod statements;
 mod vessels;
@@ -25,6 +26,7 @@ pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sig
 pub use kinds::{Kind, Stream};
 pub use names::{Named, fold};
 pub use order::{CodeText, OrderRule, VesselState, Which};
+pub use people::{PeopleGroup, PeopleReason, Sensitising};
 pub use reactions::{Group, Reaction};
 pub use statements::Statements;
 pub use vessels::{StorageRule, Vessel};
@@ -55,6 +57,7 @@ pub struct Catalogue {
     streams: Vec<Stream>,
     vessels: Vec<Vessel>,
     storage_rules: Vec<StorageRule>,
+    people: Vec<PeopleGroup>,
 }
 
 impl Catalogue {
@@ -217,5 +220,10 @@ impl Catalogue {
     /// Which bottles do not suit which solutions.
     pub fn storage_rules(&self) -> &[StorageRule] {
         &self.storage_rules
+    }
+
+    /// Groups of people for whom a hazard weighs more.
+    pub fn people_groups(&self) -> &[PeopleGroup] {
+        &self.people
     }
 }

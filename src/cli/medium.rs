@@ -31,6 +31,23 @@ pub struct Medium {
     language: Option<String>,
 }
 
+/// How large the type of a page is.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Print {
+    /// As the pages are designed.
+    Ordinary,
+    /// 18 pt and more.
+    Large,
+}
+
+/// A template, the language to fill it in, and the date that the file carries.
+pub struct Page<'a> {
+    pub template: &'a str,
+    pub language: &'a str,
+    pub date: Option<NaiveDate>,
+    pub print: Print,
+}
+
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Format {
     Pdf,
@@ -79,35 +96,41 @@ impl Medium {
     pub fn bytes(
         &self,
         files: &DataFiles,
-        language: &str,
-        template: &str,
+        page: &Page<'_>,
         view: &impl Serialize,
         json: impl FnOnce() -> Value,
-        date: Option<NaiveDate>,
     ) -> Result<Vec<u8>, Error> {
         if self.format() == Format::Json {
             return Ok(format!("{:#}\n", json()).into_bytes());
         }
-        let document = document::fill(files, language, template, view)?;
+        let document = document::fill(files, page.language, page.template, view)?;
         let pictograms = pictograms(files)?;
-        let paper = match self.paper {
-            PaperSize::A4 => Paper::A4,
-            PaperSize::Letter => Paper::Letter,
-        };
         // The file's date is the document's, so that the same session gives the same bytes.
-        let written = date
+        let written = page
+            .date
             .and_then(|date| date.and_hms_opt(0, 0, 0))
             .map_or(0, |time| time.and_utc().timestamp());
+        let fault = |error: render::paint::PaintError| {
+            Error::other(error.to_string(), "this is a fault of the program")
+        };
         Ok(match self.format() {
+            Format::Pdf if page.print == Print::Large => {
+                render::large_pdf(&document, &pictograms, self.paper(), written).map_err(fault)?
+            }
             Format::Pdf => {
-                render::pdf(&document, &pictograms, paper, written).map_err(|error| {
-                    Error::other(error.to_string(), "this is a fault of the program")
-                })?
+                render::pdf(&document, &pictograms, self.paper(), written).map_err(fault)?
             }
             Format::Html => render::html(&document, &pictograms).into_bytes(),
             Format::Md => render::markdown(&document).into_bytes(),
             Format::Text | Format::Json => render::text(&document, self.terminal()).into_bytes(),
         })
+    }
+
+    fn paper(&self) -> Paper {
+        match self.paper {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        }
     }
 
     fn terminal(&self) -> Terminal {

@@ -8,6 +8,8 @@ use crate::provenance::{Basis, Origin};
 use crate::source::Place;
 
 use super::Wording;
+use super::brief::Brief;
+use super::readability::Score;
 use super::sheet::BenchSheet;
 
 /// `check --format json`: the session's name, its findings, and the deference.
@@ -31,6 +33,23 @@ pub fn sheet_json(
     if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(sheet))
     {
         all.extend(own);
+    }
+    json
+}
+
+/// `brief --format json`: what `check` says, everything on the briefing, and how hard it is to read.
+pub fn brief_json(
+    brief: &Brief,
+    assessment: &Assessment,
+    session: &str,
+    wording: &Wording,
+    readability: Option<Score>,
+) -> Value {
+    let mut json = findings_json(assessment, session, wording);
+    if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(brief))
+    {
+        all.extend(own);
+        all.insert("readability".to_owned(), json!(readability));
     }
     json
 }

@@ -7,11 +7,13 @@
 pub mod blocks;
 pub mod markdown;
 mod json;
+pub mod readability;
 pub mod sheet;
+pub mod brief;
 mod template;
 mod wording;
 
 pub use blocks::Document;
-pub use json::{finding_json, findings_json, origin_json, sheet_json};
+pub use json::{brief_json, finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

@@ -39,3 +39,22 @@ pub fn pdf(
         written,
     )
 }
+
+/// The same in large print: 18 pt and more for what is read.
+///
+/// # Errors
+///
+/// As [`pdf`].
+pub fn large_pdf(
+    document: &Document,
+    pictograms: &Pictograms,
+    paper: Paper,
+    written: i64,
+) -> Result<Vec<u8>, paint::PaintError> {
+    paint::paint(
+        &layout::lay_out_large(document, paper),
+        &document.facts,
+        pictograms,
+        written,
+    )
+}

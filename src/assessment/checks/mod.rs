@@ -8,6 +8,7 @@ mod look_alike;
 mod no_data;
 mod not_enough;
 mod order;
+mod people;
 mod place;
 mod recipe;
 mod vessel;
@@ -53,6 +54,7 @@ pub const ALL: &[Check] = &[
     gloves::check,
     not_enough::check,
     place::check,
+    people::check,
     water::check,
     no_data::check,
 ];

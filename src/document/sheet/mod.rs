@@ -13,7 +13,7 @@ mod wear;
 use serde::Serialize;
 
 use crate::assessment::{Assessment, Rules};
-use crate::catalogue::{Catalogue, DataError, Guidance, Statements};
+use crate::catalogue::{Catalogue, DataError, Guidance, Sign, Statements};
 use crate::finding::{Finding, Severity};
 use crate::provenance::Origin;
 
@@ -24,6 +24,7 @@ pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
 pub use solutions::SolutionView;
 pub use sources::SourceView;
+pub(super) use wear::enough;
 pub use wear::{WearRow, WearSummary};
 
 /// Everything on a bench sheet.
@@ -97,9 +98,9 @@ pub struct Call {
     emergency: Option<String>,
     poison: Option<String>,
     poison_note: Option<String>,
-    eyewash: Option<String>,
-    spill_kit: Option<String>,
-    way_out: Option<String>,
+    pub(super) eyewash: Option<String>,
+    pub(super) spill_kit: Option<String>,
+    pub(super) way_out: Option<String>,
     address: Option<String>,
     say: Vec<Line>,
     names: Vec<NameView>,
@@ -210,7 +211,7 @@ pub fn mark(origin: &Origin) -> &'static str {
     }
 }
 
-fn line(text: &str, origin: &Origin) -> Line {
+pub(super) fn line(text: &str, origin: &Origin) -> Line {
     Line {
         text: text.to_owned(),
         mark: mark(origin),
@@ -268,26 +269,27 @@ fn people(assessment: &Assessment) -> String {
         .join(", ")
 }
 
-/// The signs of the gases that could come up today, and those of any.
 fn signs(assessment: &Assessment, guidance: &Guidance) -> Vec<Line> {
+    signs_today(assessment, guidance)
+        .into_iter()
+        .map(|sign| line(&sign.text, &sign.from))
+        .collect()
+}
+
+/// The signs of the gases that could come up today, and those of any.
+pub(super) fn signs_today<'g>(assessment: &Assessment, guidance: &'g Guidance) -> Vec<&'g Sign> {
     let gases: Vec<&str> = assessment
         .findings
         .iter()
         .filter_map(|finding| finding.facts.get("gas").and_then(|gas| gas.as_str()))
         .collect();
-    let today = |sign: &&crate::catalogue::Sign| {
+    let today = |sign: &&Sign| {
         sign.gases.is_empty() || sign.gases.iter().any(|gas| gases.contains(&gas.as_str()))
     };
-    guidance
-        .symptoms
-        .signs
-        .iter()
-        .filter(today)
-        .map(|sign| line(&sign.text, &sign.from))
-        .collect()
+    guidance.symptoms.signs.iter().filter(today).collect()
 }
 
-fn call(assessment: &Assessment, material: &Material<'_>, guidance: &Guidance) -> Call {
+pub(super) fn call(assessment: &Assessment, material: &Material<'_>, guidance: &Guidance) -> Call {
     let setting = &assessment.plan.setting;
     let rules = setting.rules.first().map_or("eu", String::as_str);
     let region = guidance

@@ -85,7 +85,7 @@ pub(super) fn summary(assessment: &Assessment, catalogue: &Catalogue) -> WearSum
 }
 
 /// The first item that is enough for every need of a part, or else the first of each need.
-fn enough(needs: &[Need]) -> Vec<&String> {
+pub(in crate::document) fn enough(needs: &[Need]) -> Vec<&String> {
     let asking: Vec<&Need> = needs.iter().filter(|need| !need.items.is_empty()).collect();
     let Some(first) = asking.first() else {
         return Vec::new();

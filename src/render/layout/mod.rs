@@ -6,6 +6,7 @@
 mod column_widths;
 mod columns;
 mod flow;
+mod large;
 mod lines;
 mod lists;
 mod measure;
@@ -17,6 +18,7 @@ mod table;
 
 use std::fmt;
 
+pub use large::lay_out_large;
 pub use measure::Face;
 pub use pages::lay_out;
 

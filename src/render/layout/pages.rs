@@ -14,7 +14,17 @@ const ABOVE_FOOT: f64 = 9.0;
 /// Decides where everything stands. White space gives way before another page is turned, in each
 /// part that begins a new page on its own; type sizes do not.
 pub fn lay_out(document: &Document, paper: Paper) -> Pages {
-    let (page_width, page_height) = paper.size();
+    Pages {
+        paper,
+        pages: lay_out_within(document, paper.size()),
+    }
+}
+
+/// The pages of a sheet of any size.
+pub(super) fn lay_out_within(
+    document: &Document,
+    (page_width, page_height): (f64, f64),
+) -> Vec<Page> {
     let width = page_width - 2.0 * MARGIN;
     let foot_height = foot(&document.facts, width, (999, 999)).height;
     let height = page_height - 2.0 * MARGIN - foot_height - ABOVE_FOOT;
@@ -46,7 +56,7 @@ pub fn lay_out(document: &Document, paper: Paper) -> Pages {
         let foot = foot(&document.facts, width, (index + 1, count));
         page.marks.extend(foot.moved(MARGIN, foot_top).marks);
     }
-    Pages { paper, pages }
+    pages
 }
 
 /// The document cut where a section asks for a new page.

@@ -1,0 +1,60 @@
+//! People for whom a hazard weighs more: ask the responsible person or a doctor before.
+//!
+//! Said of chemicals, never of a person: who it concerns is nobody's business but theirs.
+
+use crate::assessment::ChemicalHazards;
+use crate::catalogue::PeopleGroup;
+use crate::finding::{Finding, Severity, Subject};
+use crate::provenance::Basis;
+
+use super::{Context, listed};
+
+/// One note for each group of people that some chemical of the day concerns.
+pub fn check(context: &Context<'_>) -> Vec<Finding> {
+    let groups = context.catalogue.people_groups().iter();
+    groups.filter_map(|group| finding(context, group)).collect()
+}
+
+fn finding(context: &Context<'_>, group: &PeopleGroup) -> Option<Finding> {
+    let mut names: Vec<String> = Vec::new();
+    let mut basis: Vec<Basis> = Vec::new();
+    for hazards in context
+        .chemicals
+        .iter()
+        .filter(|h| h.chemical.id != "water")
+    {
+        let reason = reason(hazards, group);
+        if reason.is_none() && !hazards.chemical.is_unclassified() {
+            continue;
+        }
+        names.push(hazards.chemical.name.clone());
+        basis.extend(reason);
+    }
+    basis.dedup();
+    (!names.is_empty()).then(|| Finding {
+        basis,
+        ..Finding::new(
+            format!("people/{}", group.id),
+            Severity::Note,
+            Subject::Session,
+        )
+        .fact("names", listed(&names))
+        .fact("all", names)
+        .place(&context.plan.top)
+    })
+}
+
+/// The first reason that holds; the file lists the surest first.
+fn reason(hazards: &ChemicalHazards, group: &PeopleGroup) -> Option<Basis> {
+    let classes = hazards.classes.iter().map(|class| class.statement.as_str());
+    let supplemental = hazards.chemical.classification.supplemental.iter();
+    let statements: Vec<&str> = classes.chain(supplemental.map(String::as_str)).collect();
+    let reason = group
+        .because
+        .iter()
+        .find(|reason| reason.holds(&hazards.chemical, &statements))?;
+    Some(Basis::fact(
+        format!("{} and {}", group.id, hazards.chemical.name),
+        &reason.from,
+    ))
+}
