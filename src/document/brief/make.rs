@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assessment::{Assessment, BathFigures, ChemicalHazards};
+use crate::assessment::{Assessment, BathFigures, ChemicalHazards, SolutionFigures};
 use crate::plan::{Action, Solution};
 
 use super::super::sheet::Material;
@@ -17,12 +17,8 @@ pub struct MakeView {
     does: Option<String>,
     /// What goes in, in order.
     order: Vec<String>,
-    /// What its jars can do, worst first.
-    jars: Vec<HarmView>,
     /// What it can do once mixed; empty where no class applies by calculation.
     mixed: Vec<String>,
-    /// Jars nobody has classified.
-    no_data: Vec<String>,
 }
 
 /// A harm and the jars that can do it.
@@ -38,42 +34,26 @@ pub(super) fn makes(
     words: &BriefWords,
 ) -> Vec<MakeView> {
     let pairs = assessment.plan.solutions.iter().zip(&assessment.solutions);
-    pairs
-        .map(|(solution, figures)| {
-            let jars = jars(solution, assessment);
-            let name = |jar: &&ChemicalHazards| jar.chemical.name_in(material.language).to_owned();
-            MakeView {
-                title: solution.title.clone(),
-                volume: solution.volume.to_string(),
-                does: solution
-                    .kind
-                    .as_ref()
-                    .and_then(|kind| words.does(kind, material.catalogue))
-                    .map(str::to_owned),
-                order: order(solution, material),
-                mixed: mixed(&figures.stock, words),
-                no_data: jars
-                    .iter()
-                    .filter(|jar| jar.chemical.is_unclassified())
-                    .map(name)
-                    .collect(),
-                jars: harms(&jars, material, words),
-            }
-        })
-        .collect()
-}
-
-fn jars<'a>(solution: &Solution, assessment: &'a Assessment) -> Vec<&'a ChemicalHazards> {
-    let opened = |hazards: &&ChemicalHazards| {
-        hazards.chemical.id != "water"
-            && solution
-                .additions()
-                .any(|(_, added)| added.jar.id == hazards.chemical.id)
+    let view = |(solution, figures): (&Solution, &SolutionFigures)| MakeView {
+        title: solution.title.clone(),
+        volume: solution.volume.to_string(),
+        does: solution
+            .kind
+            .as_ref()
+            .and_then(|kind| words.does(kind, material.catalogue))
+            .map(str::to_owned),
+        order: order(solution, material),
+        mixed: mixed(&figures.stock, words),
     };
-    assessment.chemicals.iter().filter(opened).collect()
+    pairs.map(view).collect()
 }
 
-fn harms(jars: &[&ChemicalHazards], material: &Material<'_>, words: &BriefWords) -> Vec<HarmView> {
+/// What the jars can do, worst first.
+pub(super) fn harms(
+    jars: &[ChemicalHazards],
+    material: &Material<'_>,
+    words: &BriefWords,
+) -> Vec<HarmView> {
     let of_each: Vec<(Vec<&str>, String)> = jars
         .iter()
         .map(|jar| {

@@ -42,6 +42,9 @@ pub struct Brief {
     large: bool,
     stops: Vec<String>,
     makes: Vec<MakeView>,
+    harms: Vec<HarmView>,
+    /// Jars nobody has classified.
+    no_data: Vec<String>,
     signs: Vec<SignView>,
     wear: Vec<WearView>,
     cautions: Vec<Line>,
@@ -148,6 +151,8 @@ impl Brief {
             large,
             stops: stops(assessment, material),
             makes: make::makes(assessment, material, words),
+            harms: make::harms(&assessment.chemicals, material, words),
+            no_data: no_data(assessment, material),
             signs: signs(assessment, &guidance),
             wear: wear::wear(assessment, material.catalogue),
             cautions: cautions(assessment, material),
@@ -226,6 +231,16 @@ fn stops(assessment: &Assessment, material: &Material<'_>) -> Vec<String> {
         .filter(|finding| finding.severity == crate::finding::Severity::Stop);
     stops
         .map(|finding| material.wording.tell(finding).message)
+        .collect()
+}
+
+fn no_data(assessment: &Assessment, material: &Material<'_>) -> Vec<String> {
+    let unknown = assessment
+        .chemicals
+        .iter()
+        .filter(|hazards| hazards.chemical.is_unclassified());
+    unknown
+        .map(|hazards| hazards.chemical.name_in(material.language).to_owned())
         .collect()
 }
 
@@ -334,6 +349,7 @@ fn names(assessment: &Assessment, material: &Material<'_>) -> Vec<NameView> {
             .filter(|limit| limit.region == region);
         let told = limits.filter_map(|limit| {
             let (value, unit) = (limit.value?, limit.unit.as_deref().unwrap_or_default());
+            let unit = unit.replace("m3", "m³");
             let origin = mark(&limit.from);
             Some(format!(
                 "{} {} {value} {unit}{origin}",
