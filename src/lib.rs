@@ -16,3 +16,4 @@ pub mod provenance;
 pub mod source;
 pub mod finding;
 pub mod catalogue;
+pub mod air;

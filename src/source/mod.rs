@@ -6,7 +6,7 @@
 pub mod yaml;
 mod read;
 
-pub use read::{Fields, Mistake, Mistakes};
+pub use read::{Fields, Mistake, Mistakes, nearest};
 
 use std::sync::Arc;
 

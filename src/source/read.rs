@@ -245,7 +245,7 @@ fn fields_help(what: &str, known: &[&str]) -> String {
 }
 
 /// The known name nearest to what was written, when one is near enough to be meant.
-pub(crate) fn nearest<'n>(name: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+pub fn nearest<'n>(name: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
     let folded = name.to_lowercase();
     known
         .map(|other| {
