@@ -120,6 +120,11 @@ impl Course {
         })
     }
 
+    /// The level of one zone at an hour, mg/m³.
+    pub fn level(&self, zone: Zone, hour: f64) -> f64 {
+        zone.of(self.at(hour))
+    }
+
     /// Dose from the beginning to an hour, mg h/m³.
     pub fn dose_to(&self, hour: f64) -> Levels {
         if hour >= self.until_h {
@@ -178,11 +183,6 @@ impl Course {
                 (zone.of(self.dose_to(start + window)) - zone.of(self.dose_to(start))) / window
             })
             .fold(0.0, f64::max)
-    }
-
-    /// What went into the air, mg, less what surfaces took back.
-    pub fn emitted(&self) -> f64 {
-        self.let_out - self.taken_back(Zone::Room)
     }
 
     /// What surfaces held back, reckoned with the air of a zone, mg.
