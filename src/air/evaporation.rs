@@ -5,8 +5,6 @@
 //! tray, and the process-safety form has no air speed in it and lies above all. The cautious one
 //! for the air speed is used; lowest and highest make the band.
 
-use std::f64::consts::PI;
-
 use super::dilution::{ATMOSPHERE, GAS_CONSTANT};
 
 /// Kinematic viscosity of air at 20 °C, m²/s (as in the published form of Mackay and Matsugu).
@@ -106,11 +104,6 @@ impl Surface {
     }
 }
 
-/// Vapour from a surface into clean air, mg/h, at a partial pressure in Pa.
-pub fn rate_mg_per_h(k_m_per_s: f64, area_m2: f64, pascal: f64, g_per_mol: f64, kelvin: f64) -> f64 {
-    k_m_per_s * area_m2 * 3600.0 * saturation_mg_per_m3(pascal, g_per_mol, kelvin)
-}
-
 /// Concentration in the air of a partial pressure in Pa, mg/m³.
 pub fn saturation_mg_per_m3(pascal: f64, g_per_mol: f64, kelvin: f64) -> f64 {
     pascal * g_per_mol * 1000.0 / (GAS_CONSTANT * kelvin)
@@ -121,7 +114,7 @@ pub fn saturation_mg_per_m3(pascal: f64, g_per_mol: f64, kelvin: f64) -> f64 {
 /// `share_in_air` is the concentration in the air over that in the liquid at equilibrium,
 /// 1/(k R T); `feeding` is reservoir/free, at least 1.
 pub fn with_liquid_film(gas_side: f64, liquid_side: f64, share_in_air: f64, feeding: f64) -> f64 {
-    1.0 / (1.0 / gas_side + 1.0 / (share_in_air * liquid_side * feeding.max(1.0)))
+    1.0 / (1.0 / gas_side + share_in_air / (liquid_side * feeding.max(1.0)))
 }
 
 /// Diffusion in air at another temperature, m²/s: grows with T^1.75.
@@ -134,12 +127,4 @@ pub fn diffusion_at(cm2_per_s_at_25: f64, kelvin: f64) -> f64 {
 pub fn diffusion_from_mass(g_per_mol: f64) -> f64 {
     4.09e-5 * libm::pow(298.15, 1.9) * libm::sqrt(1.0 / 29.0 + 1.0 / g_per_mol)
         / libm::cbrt(g_per_mol)
-}
-
-/// Coefficient of a penetration into air moving at a speed, k = √(4 D U/(π d)): the theory
-/// behind the published form, for its check.
-pub fn penetration_theory(surface: &Surface) -> f64 {
-    libm::sqrt(
-        4.0 * surface.diffusion_m2_per_s * surface.air_m_per_s / (PI * surface.along_m),
-    )
 }

@@ -9,9 +9,9 @@
 mod assess;
 mod case;
 mod course;
-mod dilution;
+pub mod dilution;
 mod dust;
-mod evaporation;
+pub mod evaporation;
 mod file;
 mod gas_file;
 mod gases;
