@@ -131,7 +131,12 @@ struct Emission {
 ///
 /// # Errors
 /// Names the gas that is not on file.
-pub fn assess(case: &AirCase, gases: &Gases, rules: &[Region], model: &AirModel) -> Result<AirAssessment, UnknownGas> {
+pub fn assess(
+    case: &AirCase,
+    gases: &Gases,
+    rules: &[Region],
+    model: &AirModel,
+) -> Result<AirAssessment, UnknownGas> {
     let mut assessment = without_options(case, gases, rules, model)?;
     for figures in &mut assessment.gases {
         figures.options = options::outcomes(case, &figures.gas, gases, rules, model)?;
@@ -140,9 +145,16 @@ pub fn assess(case: &AirCase, gases: &Gases, rules: &[Region], model: &AirModel)
 }
 
 /// The same without trying what would help.
-pub(super) fn without_options(case: &AirCase, gases: &Gases, rules: &[Region], model: &AirModel) -> Result<AirAssessment, UnknownGas> {
+pub(super) fn without_options(
+    case: &AirCase,
+    gases: &Gases,
+    rules: &[Region],
+    model: &AirModel,
+) -> Result<AirAssessment, UnknownGas> {
     let ventilation = Ventilation::of(case, model);
-    let mut said: Vec<String> = ["model", "no-comfort", "odour", "exposure-window"].map(|id| model.words(id, &[])).to_vec();
+    let mut said: Vec<String> = ["model", "no-comfort", "odour", "exposure-window"]
+        .map(|id| model.words(id, &[]))
+        .to_vec();
     said.extend(ventilation.assumptions.iter().cloned());
     let emissions = emissions(case, gases, model, &mut said)?;
     let list = emissions
@@ -151,7 +163,11 @@ pub(super) fn without_options(case: &AirCase, gases: &Gases, rules: &[Region], m
         .map(|(gas, emission)| figures(gas, emission, case, &ventilation, rules, model, &mut said))
         .collect();
     let dust = case.weighings.iter().filter_map(|w| {
-        let id = if w.band.is_some() { "dust-band" } else { "dust-unknown" };
+        let id = if w.band.is_some() {
+            "dust-band"
+        } else {
+            "dust-unknown"
+        };
         said.push(model.words(id, &[("powder", w.powder.clone())]));
         dust::weighing(&w.powder, w.band, w.mass, &ventilation.zones, model)
     });
@@ -166,7 +182,12 @@ pub(super) fn without_options(case: &AirCase, gases: &Gases, rules: &[Region], m
     })
 }
 
-fn emissions(case: &AirCase, gases: &Gases, model: &AirModel, said: &mut Vec<String>) -> Result<BTreeMap<String, Emission>, UnknownGas> {
+fn emissions(
+    case: &AirCase,
+    gases: &Gases,
+    model: &AirModel,
+    said: &mut Vec<String>,
+) -> Result<BTreeMap<String, Emission>, UnknownGas> {
     let find = |name: &str| gases.find(name).ok_or_else(|| UnknownGas(name.to_owned()));
     let mut all: BTreeMap<String, Emission> = BTreeMap::new();
     for release in &case.releases {
@@ -175,7 +196,10 @@ fn emissions(case: &AirCase, gases: &Gases, model: &AirModel, said: &mut Vec<Str
         if release.begins() > case.until.hours() {
             said.push(model.words("release-cut", &[("gas", gas.name.clone())]));
         }
-        all.entry(gas.id.clone()).or_default().releases.push(release);
+        all.entry(gas.id.clone())
+            .or_default()
+            .releases
+            .push(release);
     }
     for bath in &case.baths {
         for volatile in &bath.volatiles {
@@ -208,11 +232,22 @@ fn as_release(amount: Amount) -> Release {
             from_h: from.hours(),
             to_h: from.hours() + lasts.hours(),
         },
-        Amount::Burst { mass, at } => Release::Burst { mg: mass.grams() * 1000.0, at_h: at.hours() },
+        Amount::Burst { mass, at } => Release::Burst {
+            mg: mass.grams() * 1000.0,
+            at_h: at.hours(),
+        },
     }
 }
 
-fn figures(gas: &Gas, emission: Emission, case: &AirCase, ventilation: &Ventilation, rules: &[Region], model: &AirModel, said: &mut Vec<String>) -> GasFigures {
+fn figures(
+    gas: &Gas,
+    emission: Emission,
+    case: &AirCase,
+    ventilation: &Ventilation,
+    rules: &[Region],
+    model: &AirModel,
+    said: &mut Vec<String>,
+) -> GasFigures {
     let until = case.until.hours();
     let schedule = Schedule::new(emission.releases);
     let course = Course::run(ventilation.zones, &schedule, until);
@@ -224,10 +259,21 @@ fn figures(gas: &Gas, emission: Emission, case: &AirCase, ventilation: &Ventilat
     let mut trace = emission.trace;
     let (peak, _) = course.peak(Zone::Room);
     let near_peak = course.peak(Zone::Near).0;
-    let lowest = limits.iter().filter(|c| c.in_force).map(|c| c.limit.mg_per_m3).min_by(f64::total_cmp);
+    let lowest = limits
+        .iter()
+        .filter(|c| c.in_force)
+        .map(|c| c.limit.mg_per_m3)
+        .min_by(f64::total_cmp);
     let needed = fresh_air_needed(&limits, &schedule, ventilation, until);
     let steady = steady(&schedule, ventilation, until);
-    let purge = lowest.map(|limit| 60.0 * dilution::purge_hours(ventilation.zones.room_m3, ventilation.zones.fresh_m3_per_h, peak, limit));
+    let purge = lowest.map(|limit| {
+        60.0 * dilution::purge_hours(
+            ventilation.zones.room_m3,
+            ventilation.zones.fresh_m3_per_h,
+            peak,
+            limit,
+        )
+    });
     explain(&mut trace, model, peak, near_peak, steady, needed, purge);
     GasFigures {
         incomplete: emission.incomplete,
@@ -240,10 +286,15 @@ fn figures(gas: &Gas, emission: Emission, case: &AirCase, ventilation: &Ventilat
         evaporation_mg_per_min: emission.evaporation,
         strictest: strictest(&limits),
         limits,
-        above_idlh: gas.idlh.known().map(|idlh| near_peak.max(peak) > idlh.value.mg_per_m3),
+        above_idlh: gas
+            .idlh
+            .known()
+            .map(|idlh| near_peak.max(peak) > idlh.value.mg_per_m3),
         fresh_air_needed_m3_per_h: needed,
         purge_minutes_to_limit: purge.filter(|minutes| minutes.is_finite()),
-        uncertainty_factor: model.room_factor().value * ventilation.factor.value * emission.factor.max(1.0),
+        uncertainty_factor: model.room_factor().value
+            * ventilation.factor.value
+            * emission.factor.max(1.0),
         options: Vec::new(),
         trace,
         course,
@@ -272,9 +323,16 @@ fn strictest(limits: &[Compared]) -> Option<usize> {
     .map(|(at, _)| at)
 }
 
-fn fresh_air_needed(limits: &[Compared], schedule: &Schedule, ventilation: &Ventilation, until: f64) -> Option<f64> {
+fn fresh_air_needed(
+    limits: &[Compared],
+    schedule: &Schedule,
+    ventilation: &Ventilation,
+    until: f64,
+) -> Option<f64> {
     let here = limits.iter().filter(|c| c.in_force);
-    let flows: Option<Vec<f64>> = here.map(|c| need::fresh_air(schedule, ventilation, &c.limit, until)).collect();
+    let flows: Option<Vec<f64>> = here
+        .map(|c| need::fresh_air(schedule, ventilation, &c.limit, until))
+        .collect();
     flows?.into_iter().max_by(f64::total_cmp)
 }
 
@@ -285,7 +343,9 @@ fn steady(schedule: &Schedule, ventilation: &Ventilation, until: f64) -> Option<
         [from, to] => Some(schedule.feed(from, to)),
         _ => None,
     });
-    let levels: Option<Vec<f64>> = feeds.map(|feed| ventilation.zones.steady(feed).map(|l| l.room)).collect();
+    let levels: Option<Vec<f64>> = feeds
+        .map(|feed| ventilation.zones.steady(feed).map(|l| l.room))
+        .collect();
     levels?.into_iter().max_by(f64::total_cmp)
 }
 
@@ -295,21 +355,52 @@ fn say_limits(gas: &Gas, rules: &[Region], model: &AirModel, said: &mut Vec<Stri
         said.push(model.words("no-limit", &[("gas", gas.name.clone())]));
     } else if !here {
         let rules: Vec<String> = rules.iter().map(Region::to_string).collect();
-        said.push(model.words("no-limit-here", &[("gas", gas.name.clone()), ("rules", rules.join(", "))]));
+        said.push(model.words(
+            "no-limit-here",
+            &[("gas", gas.name.clone()), ("rules", rules.join(", "))],
+        ));
     }
 }
 
-fn explain(trace: &mut Trace, model: &AirModel, peak: f64, near: f64, steady: Option<f64>, needed: Option<f64>, purge: Option<f64>) {
+fn explain(
+    trace: &mut Trace,
+    model: &AirModel,
+    peak: f64,
+    near: f64,
+    steady: Option<f64>,
+    needed: Option<f64>,
+    purge: Option<f64>,
+) {
     let figure = |value: f64, unit: &str| format!("{} {unit}", significant(value, 3));
-    trace.by(model, "well-mixed", "highest in the room", figure(peak, "mg/m3"));
-    trace.by(model, "two-zone", "highest in the breathing zone", figure(near, "mg/m3"));
+    trace.by(
+        model,
+        "well-mixed",
+        "highest in the room",
+        figure(peak, "mg/m3"),
+    );
+    trace.by(
+        model,
+        "two-zone",
+        "highest in the breathing zone",
+        figure(near, "mg/m3"),
+    );
     if let Some(steady) = steady {
         trace.by(model, "steady", "where it leads", figure(steady, "mg/m3"));
     }
     if let Some(needed) = needed {
-        trace.by(model, "fresh-air", "for every limit in force", figure(needed, "m3/h"));
+        trace.by(
+            model,
+            "fresh-air",
+            "for every limit in force",
+            figure(needed, "m3/h"),
+        );
     }
     if let Some(purge) = purge {
-        trace.by(model, "purge", "from the peak to the lowest limit in force", figure(purge, "min"));
+        trace.by(
+            model,
+            "purge",
+            "from the peak to the lowest limit in force",
+            figure(purge, "min"),
+        );
     }
 }

@@ -156,9 +156,12 @@ impl Course {
     pub fn peak(&self, zone: Zone) -> (f64, f64) {
         let looks = self.hours_to_look_at(64);
         let found = looks.into_iter().map(|hour| (zone.of(self.at(hour)), hour));
-        found.fold((0.0, 0.0), |best, next| {
-            if next.0 > best.0 { next } else { best }
-        })
+        found.fold(
+            (0.0, 0.0),
+            |best, next| {
+                if next.0 > best.0 { next } else { best }
+            },
+        )
     }
 
     /// The highest average over a window of so many minutes, mg/m³, nothing being breathed

@@ -18,7 +18,11 @@ pub struct Band {
 
 impl Band {
     fn around(middle: f64, factor: f64) -> Self {
-        Self { low: middle / factor, middle, high: middle * factor }
+        Self {
+            low: middle / factor,
+            middle,
+            high: middle * factor,
+        }
     }
 }
 
@@ -35,7 +39,13 @@ pub struct DustFigure {
 }
 
 /// The dust of a weighing; an unknown band is taken as the dustiest.
-pub fn weighing(powder: &str, band: Option<DustBand>, mass: Mass, zones: &Zones, model: &AirModel) -> Option<DustFigure> {
+pub fn weighing(
+    powder: &str,
+    band: Option<DustBand>,
+    mass: Mass,
+    zones: &Zones,
+    model: &AirModel,
+) -> Option<DustFigure> {
     let share = model.airborne(band.unwrap_or(DustBand::High))?;
     let factor = model.dust_factor().value;
     let mg = share.value * mass.grams() / 1000.0;

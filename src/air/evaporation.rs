@@ -63,11 +63,13 @@ impl Surface {
     /// EPA mass-transfer model, Barrett et al. 2023, equations 2 to 4, as quoted.
     pub fn mass_transfer(&self) -> f64 {
         let (m, t) = (self.g_per_mol, self.kelvin);
-        let rate =
-            1.93e-7 * libm::pow(m, 0.78) * libm::pow(1.0 / 29.0 + 1.0 / m, 0.33) * libm::pow(self.feet_per_minute(), 0.78)
-                / (libm::pow(t, 0.4)
-                    * libm::pow(self.along_m * 100.0, 0.11)
-                    * libm::pow(libm::sqrt(t) - 5.87, 2.0 / 3.0));
+        let rate = 1.93e-7
+            * libm::pow(m, 0.78)
+            * libm::pow(1.0 / 29.0 + 1.0 / m, 0.33)
+            * libm::pow(self.feet_per_minute(), 0.78)
+            / (libm::pow(t, 0.4)
+                * libm::pow(self.along_m * 100.0, 0.11)
+                * libm::pow(libm::sqrt(t) - 5.87, 2.0 / 3.0));
         self.from_rate(rate)
     }
 

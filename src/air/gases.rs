@@ -231,7 +231,8 @@ impl Gas {
     }
 
     fn answers_to(&self, name: &str) -> bool {
-        self.all_names().any(|other| other.eq_ignore_ascii_case(name))
+        self.all_names()
+            .any(|other| other.eq_ignore_ascii_case(name))
     }
 
     fn all_names(&self) -> impl Iterator<Item = &str> {

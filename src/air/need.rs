@@ -23,17 +23,30 @@ pub fn highest_rate(schedule: &Schedule, until_h: f64) -> f64 {
 
 fn running(schedule: &Schedule, from: f64, to: f64) -> f64 {
     let during = |r: &&Release| r.begins() <= from && r.ends() >= to;
-    schedule.releases().iter().filter(during).map(Release::rate_into_clean_air).sum()
+    schedule
+        .releases()
+        .iter()
+        .filter(during)
+        .map(Release::rate_into_clean_air)
+        .sum()
 }
 
 /// Fresh air for one limit, m³/h; `None` when no flow does it.
 ///
 /// Steady releases by Q = K G/C, as if they went on for ever. Bursts by searching with the room
 /// model, since a burst is over before a flow can act on its peak.
-pub fn fresh_air(schedule: &Schedule, ventilation: &Ventilation, limit: &Limit, until_h: f64) -> Option<f64> {
+pub fn fresh_air(
+    schedule: &Schedule,
+    ventilation: &Ventilation,
+    limit: &Limit,
+    until_h: f64,
+) -> Option<f64> {
     let rate = highest_rate(schedule, until_h);
     let steady = dilution::flow_for(rate, limit.mg_per_m3, ventilation.mixing);
-    let bursts = schedule.releases().iter().any(|r| matches!(r, Release::Burst { .. }));
+    let bursts = schedule
+        .releases()
+        .iter()
+        .any(|r| matches!(r, Release::Burst { .. }));
     if bursts {
         search(schedule, ventilation, limit, until_h).map(|found| found.max(steady))
     } else {
@@ -41,7 +54,12 @@ pub fn fresh_air(schedule: &Schedule, ventilation: &Ventilation, limit: &Limit, 
     }
 }
 
-fn search(schedule: &Schedule, ventilation: &Ventilation, limit: &Limit, until_h: f64) -> Option<f64> {
+fn search(
+    schedule: &Schedule,
+    ventilation: &Ventilation,
+    limit: &Limit,
+    until_h: f64,
+) -> Option<f64> {
     let keeps = |flow: f64| {
         let course = Course::run(ventilation.with_fresh_air(flow), schedule, until_h);
         course.highest_average(Zone::Room, limit.minutes) <= limit.mg_per_m3
@@ -55,7 +73,11 @@ fn search(schedule: &Schedule, ventilation: &Ventilation, limit: &Limit, until_h
     }
     for _ in 0..24 {
         let middle = libm::sqrt(low * high);
-        if keeps(middle) { high = middle } else { low = middle }
+        if keeps(middle) {
+            high = middle
+        } else {
+            low = middle
+        }
     }
     Some(high)
 }

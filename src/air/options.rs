@@ -23,7 +23,12 @@ pub enum Measure {
 
 impl Measure {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::Lid, Self::SmallerTray, Self::ColderBath, Self::AnotherBath];
+    pub const ALL: [Self; 4] = [
+        Self::Lid,
+        Self::SmallerTray,
+        Self::ColderBath,
+        Self::AnotherBath,
+    ];
 
     /// A stable word for output.
     pub fn word(self) -> &'static str {
@@ -45,10 +50,13 @@ impl Measure {
                     bath.area = smaller.unwrap_or(bath.area);
                 }
                 Self::ColderBath => {
-                    let colder = Temperature::from_celsius(bath.at.celsius() - model.colder_by().value);
+                    let colder =
+                        Temperature::from_celsius(bath.at.celsius() - model.colder_by().value);
                     bath.at = colder.unwrap_or(bath.at);
                 }
-                Self::AnotherBath => bath.volatiles.retain(|v| gases.find(&v.gas).is_none_or(|other| other.id != gas.id)),
+                Self::AnotherBath => bath
+                    .volatiles
+                    .retain(|v| gases.find(&v.gas).is_none_or(|other| other.id != gas.id)),
             }
         }
         changed
@@ -69,15 +77,30 @@ pub struct Outcome {
 }
 
 /// The measures that touch a gas, with their outcome; none where no bath gives it off.
-pub(super) fn outcomes(case: &AirCase, gas: &Gas, gases: &Gases, rules: &[Region], model: &AirModel) -> Result<Vec<Outcome>, UnknownGas> {
-    let holds = |v: &super::case::Volatile| gases.find(&v.gas).is_some_and(|other| other.id == gas.id) && !empty(v.held);
-    if !case.baths.iter().any(|bath| bath.volatiles.iter().any(holds)) {
+pub(super) fn outcomes(
+    case: &AirCase,
+    gas: &Gas,
+    gases: &Gases,
+    rules: &[Region],
+    model: &AirModel,
+) -> Result<Vec<Outcome>, UnknownGas> {
+    let holds = |v: &super::case::Volatile| {
+        gases.find(&v.gas).is_some_and(|other| other.id == gas.id) && !empty(v.held)
+    };
+    if !case
+        .baths
+        .iter()
+        .any(|bath| bath.volatiles.iter().any(holds))
+    {
         return Ok(Vec::new());
     }
     let outcome = |measure: Measure| {
         let changed = measure.applied(case, gas, gases, model);
         let assessed = without_options(&changed, gases, rules, model)?;
-        let found = assessed.gases.iter().find(|figures| figures.gas.id == gas.id);
+        let found = assessed
+            .gases
+            .iter()
+            .find(|figures| figures.gas.id == gas.id);
         Ok(Outcome {
             measure,
             peak_mg_per_m3: found.map_or(0.0, |f| f.peak_mg_per_m3),

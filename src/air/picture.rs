@@ -102,26 +102,41 @@ fn step(span: f64, parts: f64) -> f64 {
     let rough = span / parts;
     let power = libm::exp10(libm::floor(libm::log10(rough)));
     let share = rough / power;
-    let round = [1.0, 2.0, 5.0].into_iter().find(|r| share <= *r).unwrap_or(10.0);
+    let round = [1.0, 2.0, 5.0]
+        .into_iter()
+        .find(|r| share <= *r)
+        .unwrap_or(10.0);
     round * power
 }
 
 /// The picture of one gas; `words` names what the lines are, in the reader's language.
 pub fn picture(figures: &GasFigures, words: &PictureWords) -> Picture {
     let course = &figures.course;
-    let highest = figures.near_field_peak_mg_per_m3.max(figures.peak_mg_per_m3);
+    let highest = figures
+        .near_field_peak_mg_per_m3
+        .max(figures.peak_mg_per_m3);
     let limit = figures.strictest().map(|c| &c.limit);
-    let shown = limit.map(|l| l.mg_per_m3).filter(|l| *l <= 20.0 * highest || highest <= 0.0);
+    let shown = limit
+        .map(|l| l.mg_per_m3)
+        .filter(|l| *l <= 20.0 * highest || highest <= 0.0);
     let tallest = highest.max(shown.unwrap_or(0.0));
     let tallest = if tallest > 0.0 { tallest * 1.1 } else { 1.0 };
     let tick = step(tallest, 4.0);
-    let scales = Scales { hours: course.until_h(), top: libm::ceil(tallest / tick) * tick };
+    let scales = Scales {
+        hours: course.until_h(),
+        top: libm::ceil(tallest / tick) * tick,
+    };
     let mut drawing = Drawing::new(scales);
     drawing.axes(tick, words);
     drawing.curve(figures, Zone::Room, Stroke::Room, &words.room);
     drawing.curve(figures, Zone::Near, Stroke::Near, &words.near);
     if let Some(limit) = limit {
-        let text = format!("{} {} {} mg/m³", limit.body, limit.kind, significant(limit.mg_per_m3, 3));
+        let text = format!(
+            "{} {} {} mg/m³",
+            limit.body,
+            limit.kind,
+            significant(limit.mg_per_m3, 3)
+        );
         drawing.limit(limit.mg_per_m3, &text, shown.is_some());
     }
     drawing.picture
@@ -145,7 +160,12 @@ struct Drawing {
 
 impl Drawing {
     fn new(scales: Scales) -> Self {
-        let picture = Picture { width: WIDTH, height: HEIGHT, lines: Vec::new(), labels: Vec::new() };
+        let picture = Picture {
+            width: WIDTH,
+            height: HEIGHT,
+            lines: Vec::new(),
+            labels: Vec::new(),
+        };
         Self { scales, picture }
     }
 
@@ -154,22 +174,39 @@ impl Drawing {
             None => vec![points],
             Some((on, off)) => dashes(&points, on, off),
         };
-        self.picture.lines.extend(cut.into_iter().map(|points| Polyline { stroke, points }));
+        self.picture
+            .lines
+            .extend(cut.into_iter().map(|points| Polyline { stroke, points }));
     }
 
     /// Words as near to a place as other words allow.
     fn label(&mut self, text: String, at: (f64, f64), ends_here: bool) {
         let mut y = at.1;
-        let near = |label: &Label, y: f64| (label.at.1 - y).abs() < LINE && label.ends_here == ends_here && (label.at.0 - at.0).abs() < 200.0;
+        let near = |label: &Label, y: f64| {
+            (label.at.1 - y).abs() < LINE
+                && label.ends_here == ends_here
+                && (label.at.0 - at.0).abs() < 200.0
+        };
         while self.picture.labels.iter().any(|label| near(label, y)) && y > LINE {
             y -= 2.0;
         }
-        self.picture.labels.push(Label { text, at: (at.0, y), ends_here });
+        self.picture.labels.push(Label {
+            text,
+            at: (at.0, y),
+            ends_here,
+        });
     }
 
     fn axes(&mut self, tick: f64, words: &PictureWords) {
         let (hours, top) = (self.scales.hours, self.scales.top);
-        self.line(Stroke::Axis, vec![self.scales.at(0.0, top), self.scales.at(0.0, 0.0), self.scales.at(hours, 0.0)]);
+        self.line(
+            Stroke::Axis,
+            vec![
+                self.scales.at(0.0, top),
+                self.scales.at(0.0, 0.0),
+                self.scales.at(hours, 0.0),
+            ],
+        );
         for n in 0..=libm::round(top / tick) as u32 {
             let level = tick * f64::from(n);
             let (x, y) = self.scales.at(0.0, level);
@@ -188,20 +225,31 @@ impl Drawing {
     }
 
     fn tick_label(&mut self, text: String, at: (f64, f64), ends_here: bool) {
-        self.picture.labels.push(Label { text, at, ends_here });
+        self.picture.labels.push(Label {
+            text,
+            at,
+            ends_here,
+        });
     }
 
     fn curve(&mut self, figures: &GasFigures, zone: Zone, stroke: Stroke, name: &str) {
         let course = &figures.course;
         let level = |hour: f64| course.level(zone, hour);
         let hours = course.hours_to_look_at(40);
-        let points = hours.iter().map(|&hour| self.scales.at(hour, level(hour))).collect();
+        let points = hours
+            .iter()
+            .map(|&hour| self.scales.at(hour, level(hour)))
+            .collect();
         self.line(stroke, points);
         let (peak, hour) = course.peak(zone);
         let (x, y) = self.scales.at(hour, peak);
         let text = format!("{name}, {} mg/m³", significant(peak, 2));
         let ends_here = x > WIDTH * 0.6;
-        self.label(text, (if ends_here { x - 4.0 } else { x + 4.0 }, y.max(TOP) - 3.0), ends_here);
+        self.label(
+            text,
+            (if ends_here { x - 4.0 } else { x + 4.0 }, y.max(TOP) - 3.0),
+            ends_here,
+        );
     }
 
     /// The limit, or an arrow of words where it lies far above everything drawn.
@@ -233,7 +281,10 @@ fn dashes(points: &[(f64, f64)], on: f64, off: f64) -> Vec<Vec<(f64, f64)>> {
                 break;
             }
             let share = left / length;
-            let at = (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
+            let at = (
+                from.0 + (to.0 - from.0) * share,
+                from.1 + (to.1 - from.1) * share,
+            );
             if drawing {
                 current.push(at);
                 cut.push(std::mem::take(&mut current));

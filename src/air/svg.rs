@@ -15,7 +15,11 @@ pub fn svg(picture: &Picture, words: bool) -> String {
         let path = path(picture, stroke);
         if !path.is_empty() {
             // Writing to a String cannot fail.
-            let _ = writeln!(out, "<path d=\"{path}\" fill=\"none\" stroke=\"#000000\" stroke-width=\"{}\"/>", stroke.width());
+            let _ = writeln!(
+                out,
+                "<path d=\"{path}\" fill=\"none\" stroke=\"#000000\" stroke-width=\"{}\"/>",
+                stroke.width()
+            );
         }
     }
     if words {
@@ -45,5 +49,7 @@ fn path(picture: &Picture, stroke: Stroke) -> String {
 }
 
 fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
 }

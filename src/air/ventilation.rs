@@ -68,15 +68,37 @@ fn fresh_air(case: &AirCase, model: &AirModel, said: &mut Vec<String>) -> (f64, 
             (words, flow.m3_per_h(), model.stated_air_factor())
         }
         FreshAir::NotStated => as_leak("no-fan"),
-        FreshAir::Fan { outlet: Outlet::SameRoom, .. } => as_leak("fan-recirculates"),
-        FreshAir::Fan { outlet: Outlet::Unknown, .. } => as_leak("fan-unknown-outlet"),
-        FreshAir::Fan { inlet: Inlet::Shut, .. } => as_leak("fan-no-inlet"),
-        FreshAir::Fan { inlet: Inlet::Unknown, .. } => as_leak("fan-unknown-inlet"),
-        FreshAir::Fan { rated, outlet: Outlet::Outdoors, inlet: Inlet::Open } => {
+        FreshAir::Fan {
+            outlet: Outlet::SameRoom,
+            ..
+        } => as_leak("fan-recirculates"),
+        FreshAir::Fan {
+            outlet: Outlet::Unknown,
+            ..
+        } => as_leak("fan-unknown-outlet"),
+        FreshAir::Fan {
+            inlet: Inlet::Shut, ..
+        } => as_leak("fan-no-inlet"),
+        FreshAir::Fan {
+            inlet: Inlet::Unknown,
+            ..
+        } => as_leak("fan-unknown-inlet"),
+        FreshAir::Fan {
+            rated,
+            outlet: Outlet::Outdoors,
+            inlet: Inlet::Open,
+        } => {
             let share = model.fan_share().value;
             let flow = rated.m3_per_h() * share;
-            let facts = [("value", significant(flow, 3)), ("share", significant(share, 2))];
-            (model.words("fan-counted", &facts), flow, model.stated_air_factor())
+            let facts = [
+                ("value", significant(flow, 3)),
+                ("share", significant(share, 2)),
+            ];
+            (
+                model.words("fan-counted", &facts),
+                flow,
+                model.stated_air_factor(),
+            )
         }
     };
     said.push(words);
@@ -95,13 +117,22 @@ fn mixing(case: &AirCase, model: &AirModel, said: &mut Vec<String>) -> f64 {
 fn zones(case: &AirCase, model: &AirModel, mixed: f64, said: &mut Vec<String>) -> Zones {
     let near = case.near_field;
     let radius = near.radius.map_or(model.near_radius().value, |r| r.m());
-    let speed = near.air_speed.map_or(model.room_air_speed().value, |s| s.m_per_s());
-    let how = if near.radius.is_some() && near.air_speed.is_some() { "stated" } else { "assumed" };
-    said.push(model.words("near-field", &[
-        ("radius", significant(radius, 2)),
-        ("speed", significant(speed, 2)),
-        ("how", how.to_owned()),
-    ]));
+    let speed = near
+        .air_speed
+        .map_or(model.room_air_speed().value, |s| s.m_per_s());
+    let how = if near.radius.is_some() && near.air_speed.is_some() {
+        "stated"
+    } else {
+        "assumed"
+    };
+    said.push(model.words(
+        "near-field",
+        &[
+            ("radius", significant(radius, 2)),
+            ("speed", significant(speed, 2)),
+            ("how", how.to_owned()),
+        ],
+    ));
     let zones = Zones::around_face(case.room.m3(), mixed, radius, speed);
     if zones.near_m3 >= zones.room_m3 / 2.0 {
         said.push(model.words("room-cap", &[]));

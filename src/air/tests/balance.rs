@@ -8,16 +8,26 @@ use super::super::{Balance, Course};
 
 fn release() -> impl Strategy<Value = Release> {
     prop_oneof![
-        (0.0..1e5, 0.0..12.0, 0.01..6.0).prop_map(|(mg_per_h, from_h, lasts)| Release::Steady { mg_per_h, from_h, to_h: from_h + lasts }),
-        (0.0..1e6, 0.0..12.0).prop_map(|(mg, at_h)| Release::Burst { mg, at_h }),
-        (0.001..20.0, 0.1..1e4, 0.0..12.0, 0.01..6.0).prop_map(|(conductance_m3_per_h, equilibrium_mg_per_m3, from_h, lasts)| Release::Surface {
-            conductance_m3_per_h, equilibrium_mg_per_m3, from_h, to_h: from_h + lasts,
+        (0.0..1e5, 0.0..12.0, 0.01..6.0).prop_map(|(mg_per_h, from_h, lasts)| Release::Steady {
+            mg_per_h,
+            from_h,
+            to_h: from_h + lasts
         }),
+        (0.0..1e6, 0.0..12.0).prop_map(|(mg, at_h)| Release::Burst { mg, at_h }),
+        (0.001..20.0, 0.1..1e4, 0.0..12.0, 0.01..6.0).prop_map(
+            |(conductance_m3_per_h, equilibrium_mg_per_m3, from_h, lasts)| Release::Surface {
+                conductance_m3_per_h,
+                equilibrium_mg_per_m3,
+                from_h,
+                to_h: from_h + lasts,
+            }
+        ),
     ]
 }
 
 fn zones() -> impl Strategy<Value = Zones> {
-    (2.0..500.0, 0.0..5000.0, 0.2..1.5, 0.01..0.5).prop_map(|(m3, fresh, radius, speed)| Zones::around_face(m3, fresh, radius, speed))
+    (2.0..500.0, 0.0..5000.0, 0.2..1.5, 0.01..0.5)
+        .prop_map(|(m3, fresh, radius, speed)| Zones::around_face(m3, fresh, radius, speed))
 }
 
 fn balanced(balance: Balance, scale: f64) -> bool {
@@ -27,7 +37,10 @@ fn balanced(balance: Balance, scale: f64) -> bool {
 /// Everything let out before back pressure, mg: the scale of the books.
 fn scale(schedule: &Schedule, until: f64) -> f64 {
     let moments = schedule.moments(until);
-    let fed: f64 = moments.windows(2).map(|p| schedule.feed(p[0], p[1]).mg_per_h * (p[1] - p[0])).sum();
+    let fed: f64 = moments
+        .windows(2)
+        .map(|p| schedule.feed(p[0], p[1]).mg_per_h * (p[1] - p[0]))
+        .sum();
     let bursts: f64 = moments.iter().map(|t| schedule.burst_at(*t)).sum();
     (fed + bursts).max(1e-6)
 }
@@ -71,14 +84,29 @@ proptest! {
 #[test]
 fn exact_solution_against_numerical_integration() {
     let zones = Zones::around_face(25.0, 40.0, 0.6, 0.06);
-    let feed = Feed { mg_per_h: 500.0, uptake_m3_per_h: 2.5 };
-    let slope = |l: Levels| Levels {
-        room: (feed.mg_per_h - (zones.fresh_m3_per_h + feed.uptake_m3_per_h) * l.room) / zones.room_m3,
-        near: (feed.mg_per_h + zones.exchange_m3_per_h * (l.far - l.near) - feed.uptake_m3_per_h * l.near) / zones.near_m3,
-        far: (zones.exchange_m3_per_h * (l.near - l.far) - zones.fresh_m3_per_h * l.far) / zones.far_m3,
+    let feed = Feed {
+        mg_per_h: 500.0,
+        uptake_m3_per_h: 2.5,
     };
-    let plus = |l: Levels, s: Levels, h: f64| Levels { room: l.room + h * s.room, near: l.near + h * s.near, far: l.far + h * s.far };
-    let start = Levels { room: 3.0, near: 90.0, far: 1.0 };
+    let slope = |l: Levels| Levels {
+        room: (feed.mg_per_h - (zones.fresh_m3_per_h + feed.uptake_m3_per_h) * l.room)
+            / zones.room_m3,
+        near: (feed.mg_per_h + zones.exchange_m3_per_h * (l.far - l.near)
+            - feed.uptake_m3_per_h * l.near)
+            / zones.near_m3,
+        far: (zones.exchange_m3_per_h * (l.near - l.far) - zones.fresh_m3_per_h * l.far)
+            / zones.far_m3,
+    };
+    let plus = |l: Levels, s: Levels, h: f64| Levels {
+        room: l.room + h * s.room,
+        near: l.near + h * s.near,
+        far: l.far + h * s.far,
+    };
+    let start = Levels {
+        room: 3.0,
+        near: 90.0,
+        far: 1.0,
+    };
     let (mut level, mut dose, h) = (start, Levels::default(), 1.0 / 20_000.0);
     for n in 1..=20_000 {
         let k1 = slope(level);
@@ -91,13 +119,21 @@ fn exact_solution_against_numerical_integration() {
         level = next;
         if n % 4000 == 0 {
             let exact = zones.after(start, feed, f64::from(n) * h);
-            for (a, b) in [(level.room, exact.room), (level.near, exact.near), (level.far, exact.far)] {
+            for (a, b) in [
+                (level.room, exact.room),
+                (level.near, exact.near),
+                (level.far, exact.far),
+            ] {
                 assert!((a / b - 1.0).abs() < 1e-8, "{a} {b}");
             }
         }
     }
     let exact = zones.dose(start, feed, 1.0);
-    for (a, b) in [(dose.room, exact.room), (dose.near, exact.near), (dose.far, exact.far)] {
+    for (a, b) in [
+        (dose.room, exact.room),
+        (dose.near, exact.near),
+        (dose.far, exact.far),
+    ] {
         assert!((a / b - 1.0).abs() < 1e-4, "{a} {b}");
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use mendeleev::Element;
+use mendeleev::{AtomicWeight, Element};
 
 use crate::catalogue::DataFiles;
 use crate::provenance::{Bibliography, Origin};
@@ -13,7 +13,9 @@ use super::{gases, model, within};
 fn element(symbol: &str) -> Option<f64> {
     let found = Element::iter().find(|e| e.symbol() == symbol)?;
     match found.atomic_weight() {
-        mendeleev::GramPerMole(grams) => Some(grams),
+        AtomicWeight::Interval { conventional, .. } => Some(conventional),
+        AtomicWeight::Uncertainty { weight, .. } => Some(weight),
+        _ => None,
     }
 }
 
@@ -28,7 +30,10 @@ fn mass_of(formula: &str) -> f64 {
             symbol.push(letters[at]);
             at += 1;
         }
-        let digits: String = letters[at..].iter().take_while(|c| c.is_ascii_digit()).collect();
+        let digits: String = letters[at..]
+            .iter()
+            .take_while(|c| c.is_ascii_digit())
+            .collect();
         at += digits.len();
         total += element(&symbol).unwrap() * digits.parse().unwrap_or(1.0);
     }
@@ -51,7 +56,12 @@ fn printed_limits_agree_with_their_ppm() {
         for limit in &gas.limits {
             let Some(ppm) = limit.ppm else { continue };
             let computed = dilution::mg_per_m3(ppm, gas.molar_mass.value, 25.0);
-            within(limit.mg_per_m3, computed, 0.13, &format!("{} {}", gas.name, limit.body));
+            within(
+                limit.mg_per_m3,
+                computed,
+                0.13,
+                &format!("{} {}", gas.name, limit.body),
+            );
         }
     }
 }
@@ -63,16 +73,45 @@ fn limits_as_printed() {
     let gases = gases();
     let found = |gas: &str, body: &str, kind| {
         let limits = &gases.find(gas).unwrap().limits;
-        limits.iter().find(|l| l.body == body && l.kind == kind).map(|l| (l.mg_per_m3, l.ppm))
+        limits
+            .iter()
+            .find(|l| l.body == body && l.kind == kind)
+            .map(|l| (l.mg_per_m3, l.ppm))
     };
-    for (gas, twa, stel) in [("SO2", 1.3, 2.7), ("acetic acid", 25.0, 50.0), ("HCN", 1.0, 5.0)] {
-        assert_eq!(found(gas, "EU IOELV", LimitKind::WorkingDay).unwrap().0, twa);
-        assert_eq!(found(gas, "EU IOELV", LimitKind::ShortTerm).unwrap().0, stel);
+    for (gas, twa, stel) in [
+        ("SO2", 1.3, 2.7),
+        ("acetic acid", 25.0, 50.0),
+        ("HCN", 1.0, 5.0),
+    ] {
+        assert_eq!(
+            found(gas, "EU IOELV", LimitKind::WorkingDay).unwrap().0,
+            twa
+        );
+        assert_eq!(
+            found(gas, "EU IOELV", LimitKind::ShortTerm).unwrap().0,
+            stel
+        );
     }
-    assert_eq!(found("7446-09-5", "OSHA PEL", LimitKind::WorkingDay).unwrap().1, Some(5.0));
-    assert_eq!(found("ammonia", "OSHA PEL", LimitKind::WorkingDay).unwrap().1, Some(50.0));
-    assert_eq!(found("chlorine", "OSHA PEL", LimitKind::Ceiling).unwrap().1, Some(1.0));
-    assert_eq!(found("SO2", "ACGIH TLV", LimitKind::ShortTerm).unwrap().1, Some(0.25));
+    assert_eq!(
+        found("7446-09-5", "OSHA PEL", LimitKind::WorkingDay)
+            .unwrap()
+            .1,
+        Some(5.0)
+    );
+    assert_eq!(
+        found("ammonia", "OSHA PEL", LimitKind::WorkingDay)
+            .unwrap()
+            .1,
+        Some(50.0)
+    );
+    assert_eq!(
+        found("chlorine", "OSHA PEL", LimitKind::Ceiling).unwrap().1,
+        Some(1.0)
+    );
+    assert_eq!(
+        found("SO2", "ACGIH TLV", LimitKind::ShortTerm).unwrap().1,
+        Some(0.25)
+    );
 }
 
 /// Antoine constants against vapour pressures of another table (DIPPR 101, Perry's 8th edition, by
@@ -85,7 +124,12 @@ fn vapour_pressures_against_another_table() {
         within(antoine.value.pascal(298.15), pascal, 0.02, gas);
     }
     // Ethanol, Poling et al., printed at 25 °C: 7876.4 Pa.
-    let ethanol = gases.find("ethanol").unwrap().vapour_pressure.as_ref().unwrap();
+    let ethanol = gases
+        .find("ethanol")
+        .unwrap()
+        .vapour_pressure
+        .as_ref()
+        .unwrap();
     within(ethanol.value.pascal(298.15), 7876.4, 0.001, "ethanol");
 }
 
@@ -95,7 +139,16 @@ fn vapour_pressures_against_another_table() {
 #[test]
 fn henry_constants_against_other_methods() {
     let gases = gases();
-    let henry = |gas: &str| gases.find(gas).unwrap().henry.known().unwrap().value.at(293.15);
+    let henry = |gas: &str| {
+        gases
+            .find(gas)
+            .unwrap()
+            .henry
+            .known()
+            .unwrap()
+            .value
+            .at(293.15)
+    };
     let acetic = 0.3325 / henry("acetic acid") * dilution::ATMOSPHERE;
     within(acetic, 6.63, 0.05, "acetic acid");
     // Dasgupta and Dong 1986: 70.7 mol/(L atm) at 20 °C (printed).
@@ -106,7 +159,10 @@ fn henry_constants_against_other_methods() {
 #[test]
 fn a_gas_without_limits_is_not_harmless() {
     let gases = gases();
-    let (limits, here) = gases.find("chloramine").unwrap().limits_in_force(&[Region::Eu]);
+    let (limits, here) = gases
+        .find("chloramine")
+        .unwrap()
+        .limits_in_force(&[Region::Eu]);
     assert!(limits.is_empty() && !here);
     let gas = gases.find("NO").unwrap();
     assert_eq!(gas.id, "nitric-oxide");
@@ -116,7 +172,13 @@ fn a_gas_without_limits_is_not_harmless() {
 #[test]
 fn names_are_found_whatever_the_case() {
     let gases = gases();
-    for name in ["Sulphur Dioxide", "so2", "7446-09-5", "SO2(aq)", " sulfur dioxide "] {
+    for name in [
+        "Sulphur Dioxide",
+        "so2",
+        "7446-09-5",
+        "SO2(aq)",
+        " sulfur dioxide ",
+    ] {
         assert_eq!(gases.find(name).unwrap().id, "sulfur-dioxide", "{name}");
     }
     assert_eq!(gases.nearest("sulfur dioxid"), Some("sulfur dioxide"));
@@ -141,10 +203,15 @@ fn no_source_is_listed_for_nothing() {
     let files = DataFiles::embedded();
     let mut used = BTreeSet::new();
     for file in ["hazards/gases.yaml", "hazards/air-model.yaml"] {
-        refs(&serde_json::from_str(files.text(file).unwrap()).unwrap(), &mut used);
+        refs(
+            &serde_json::from_str(files.text(file).unwrap()).unwrap(),
+            &mut used,
+        );
     }
     let mut listed = Bibliography::default();
-    listed.add("air", files.text("hazards/sources/air.yaml").unwrap()).unwrap();
+    listed
+        .add("air", files.text("hazards/sources/air.yaml").unwrap())
+        .unwrap();
     for reference in listed.iter() {
         assert!(used.contains(&reference.id), "{}", reference.id);
     }
@@ -154,10 +221,27 @@ fn no_source_is_listed_for_nothing() {
 #[test]
 fn models_name_their_source() {
     let model = model();
-    for id in ["well-mixed", "steady", "fresh-air", "purge", "two-zone", "vapour-over-solution", "vapour-over-liquid", "liquid-film",
-        "evaporation-penetration", "evaporation-mass-transfer", "evaporation-mackay-matsugu", "evaporation-process-safety"] {
+    for id in [
+        "well-mixed",
+        "steady",
+        "fresh-air",
+        "purge",
+        "two-zone",
+        "vapour-over-solution",
+        "vapour-over-liquid",
+        "liquid-film",
+        "evaporation-penetration",
+        "evaporation-mass-transfer",
+        "evaporation-mackay-matsugu",
+        "evaporation-process-safety",
+    ] {
         assert!(model.model(id).is_some(), "{id}");
     }
     assert_eq!(model.mixing().origin, Origin::Memory);
-    assert_eq!(model.words("no-fan", &[("value", "0.1".into())]).contains("0.1 changes"), true);
+    assert_eq!(
+        model
+            .words("no-fan", &[("value", "0.1".into())])
+            .contains("0.1 changes"),
+        true
+    );
 }

@@ -22,7 +22,13 @@ fn toluene_in_a_ventilated_room() {
 }
 
 fn surface(g_per_mol: f64, kelvin: f64, air: f64, along: f64, diffusion: f64) -> Surface {
-    Surface { g_per_mol, diffusion_m2_per_s: diffusion, kelvin, air_m_per_s: air, along_m: along }
+    Surface {
+        g_per_mol,
+        diffusion_m2_per_s: diffusion,
+        kelvin,
+        air_m_per_s: air,
+        along_m: along,
+    }
 }
 
 /// kg/s from a surface, E = k A p M/(R T).
@@ -60,7 +66,12 @@ fn adhesive_with_toluene() {
     let limit = dilution::mg_per_m3(80.0, 92.0, 293.0 - 273.15);
     let flow = dilution::flow_for(g_per_min * 60_000.0, limit, 5.0);
     within(flow * 1000.0 / 60.0, 1.34e5, 0.02, "L/min");
-    within(dilution::cubic_feet_per_minute(flow), 4750.0, 0.02, "ft3/min");
+    within(
+        dilution::cubic_feet_per_minute(flow),
+        4750.0,
+        0.02,
+        "ft3/min",
+    );
 }
 
 /// A municipal filing: 13 440 ft³, all of 190 g acetone, 145 g ethanol, 152 g propan-2-ol
@@ -82,11 +93,17 @@ fn a_spill_in_a_store_room() {
 fn epa_open_surface_models() {
     let torr = dilution::ATMOSPHERE / 760.0;
     let grams = |k: f64| 1000.0 * evaporation(k, 0.1, 5.0 * torr, 100.0, 298.0);
-    within(grams(surface(100.0, 298.0, 0.508, 0.3, 1e-5).mass_transfer()), 0.006336, 0.02, "mass transfer");
+    within(
+        grams(surface(100.0, 298.0, 0.508, 0.3, 1e-5).mass_transfer()),
+        0.006336,
+        0.02,
+        "mass transfer",
+    );
     let still = surface(100.0, 298.0, 30.0 * 0.005_08, 0.3, 1e-5);
     within(grams(still.penetration()), 0.006656, 0.02, "penetration");
     // Penetration theory k = √(4 D U/(π d)) with D of the same family: 0.006611 g/s.
-    let d = 4.09e-5 * 298f64.powf(1.9) * (1.0f64 / 29.0 + 0.01).sqrt() * 100f64.powf(-1.0 / 3.0) * 1e-4;
+    let d =
+        4.09e-5 * 298f64.powf(1.9) * (1.0f64 / 29.0 + 0.01).sqrt() * 100f64.powf(-1.0 / 3.0) * 1e-4;
     let theory = (4.0 * d * still.air_m_per_s / (std::f64::consts::PI * 0.3)).sqrt();
     within(still.penetration(), theory, 0.02, "theory");
 }
@@ -96,12 +113,21 @@ fn epa_open_surface_models() {
 #[test]
 fn tracer_decay_in_a_real_room() {
     let zones = Zones::around_face(20.0, 9.9, 0.5, 0.05);
-    let start = Levels { room: 16.0, near: 16.0, far: 16.0 };
+    let start = Levels {
+        room: 16.0,
+        near: 16.0,
+        far: 16.0,
+    };
     for (t, measured) in [(0.5, 12.5), (1.0, 9.7), (1.4, 7.9), (2.8, 4.1)] {
         let now = zones.after(start, Feed::default(), t);
         within(now.room, measured, 0.03, "ppm");
     }
-    within(dilution::purge_hours(20.0, 9.9, 16.0, 8.0), 1.4, 0.02, "half-life");
+    within(
+        dilution::purge_hours(20.0, 9.9, 16.0, 8.0),
+        1.4,
+        0.02,
+        "half-life",
+    );
 }
 
 /// AIHA Synergist, April 2017: 12 × 9 × 5 m and 54 m³/min are 540 m³ and 6 changes an hour.
@@ -126,7 +152,12 @@ fn methyl_chloroform() {
     let mg_per_h = 2.0 * 473.176_473 * 1.32 * 1000.0;
     let limit = dilution::mg_per_m3(350.0, 133.4, 21.1);
     let flow = dilution::flow_for(mg_per_h, limit, 5.0);
-    within(dilution::cubic_feet_per_minute(flow), 1900.0, 0.02, "ft3/min");
+    within(
+        dilution::cubic_feet_per_minute(flow),
+        1900.0,
+        0.02,
+        "ft3/min",
+    );
 }
 
 /// ACGIH manual, from memory: 1.2 ft³/min of vapour, 2000 ft³/min, 100 000 ft³: 20.3 min to
@@ -134,14 +165,42 @@ fn methyl_chloroform() {
 #[test]
 fn build_up_and_purge() {
     let (v, q) = (100_000.0, 2000.0);
-    within(dilution::build_up_hours(v, q, 1.2, 200e-6).unwrap(), 20.3, 0.02, "min");
+    within(
+        dilution::build_up_hours(v, q, 1.2, 200e-6).unwrap(),
+        20.3,
+        0.02,
+        "min",
+    );
     assert_eq!(dilution::build_up_hours(v, q, 1.2, 700e-6), None);
-    let zones = Zones { room_m3: v, near_m3: 10.0, far_m3: v - 10.0, exchange_m3_per_h: 100.0, fresh_m3_per_h: q };
-    let feed = Feed { mg_per_h: 1.2, uptake_m3_per_h: 0.0 };
-    within(zones.after(Levels::default(), feed, 60.0).room, 419e-6, 0.02, "ppm");
+    let zones = Zones {
+        room_m3: v,
+        near_m3: 10.0,
+        far_m3: v - 10.0,
+        exchange_m3_per_h: 100.0,
+        fresh_m3_per_h: q,
+    };
+    let feed = Feed {
+        mg_per_h: 1.2,
+        uptake_m3_per_h: 0.0,
+    };
+    within(
+        zones.after(Levels::default(), feed, 60.0).room,
+        419e-6,
+        0.02,
+        "ppm",
+    );
     within(dilution::purge_hours(v, q, 100.0, 25.0), 69.3, 0.02, "min");
-    let start = Levels { room: 100.0, near: 100.0, far: 100.0 };
-    within(zones.after(start, Feed::default(), 60.0).room, 30.0, 0.02, "ppm");
+    let start = Levels {
+        room: 100.0,
+        near: 100.0,
+        far: 100.0,
+    };
+    within(
+        zones.after(start, Feed::default(), 60.0).room,
+        30.0,
+        0.02,
+        "ppm",
+    );
 }
 
 /// A public R version of the AIHA models: 100 mg/min with a quarter let through, Q 20, b 5 m³/min,
@@ -149,20 +208,48 @@ fn build_up_and_purge() {
 /// formulas read, numbers our arithmetic). Minutes stand for hours here.
 #[test]
 fn two_zones_steady() {
-    let zones = Zones { room_m3: 100.0, near_m3: 8.0, far_m3: 100.0, exchange_m3_per_h: 5.0, fresh_m3_per_h: 20.0 };
-    let feed = Feed { mg_per_h: 25.0, uptake_m3_per_h: 0.0 };
+    let zones = Zones {
+        room_m3: 100.0,
+        near_m3: 8.0,
+        far_m3: 100.0,
+        exchange_m3_per_h: 5.0,
+        fresh_m3_per_h: 20.0,
+    };
+    let feed = Feed {
+        mg_per_h: 25.0,
+        uptake_m3_per_h: 0.0,
+    };
     let steady = zones.steady(feed).unwrap();
     within(steady.near, 6.25, 1e-9, "near");
     within(steady.far, 1.25, 1e-9, "far");
-    within(zones.after(Levels::default(), feed, 15.0).room, 1.188, 0.001, "room");
+    within(
+        zones.after(Levels::default(), feed, 15.0).room,
+        1.188,
+        0.001,
+        "room",
+    );
 }
 
 /// The same room with 100 mg/min, over time (computed by two independent methods).
 #[test]
 fn two_zones_over_time() {
-    let zones = Zones { room_m3: 108.0, near_m3: 8.0, far_m3: 100.0, exchange_m3_per_h: 5.0, fresh_m3_per_h: 20.0 };
-    let feed = Feed { mg_per_h: 100.0, uptake_m3_per_h: 0.0 };
-    for (t, near, far) in [(1.0, 9.340, 0.2359), (5.0, 20.666, 2.3092), (15.0, 24.361, 4.5455), (60.0, 25.0, 4.9999)] {
+    let zones = Zones {
+        room_m3: 108.0,
+        near_m3: 8.0,
+        far_m3: 100.0,
+        exchange_m3_per_h: 5.0,
+        fresh_m3_per_h: 20.0,
+    };
+    let feed = Feed {
+        mg_per_h: 100.0,
+        uptake_m3_per_h: 0.0,
+    };
+    for (t, near, far) in [
+        (1.0, 9.340, 0.2359),
+        (5.0, 20.666, 2.3092),
+        (15.0, 24.361, 4.5455),
+        (60.0, 25.0, 4.9999),
+    ] {
         let now = zones.after(Levels::default(), feed, t);
         within(now.near, near, 1e-4, "near");
         within(now.far, far, 1e-3, "far");
@@ -181,7 +268,12 @@ fn a_tray_of_stop_bath() {
     ] {
         let surface = surface(60.052, 293.15, air, 0.4, 0.1156e-4);
         let mg = |k: f64| 3.6e9 * evaporation(k, 0.2, 5.79, 60.052, 293.15);
-        within(mg(surface.mackay_matsugu()), mackay, 0.02, "Mackay and Matsugu");
+        within(
+            mg(surface.mackay_matsugu()),
+            mackay,
+            0.02,
+            "Mackay and Matsugu",
+        );
         within(mg(surface.mass_transfer()), transfer, 0.02, "mass transfer");
         within(mg(surface.penetration()), penetration, 0.02, "penetration");
     }
@@ -199,12 +291,20 @@ fn fresh_air_for_the_tray() {
 #[test]
 fn a_gram_of_sulfur_dioxide() {
     let zones = Zones::around_face(20.0, 200.0, 0.5, 0.05);
-    let burst = Schedule::new(vec![Release::Burst { mg: 1000.0, at_h: 0.0 }]);
+    let burst = Schedule::new(vec![Release::Burst {
+        mg: 1000.0,
+        at_h: 0.0,
+    }]);
     let course = Course::run(zones, &burst, 1.0);
     within(course.peak(Zone::Room).0, 50.0, 1e-9, "mg/m3");
     within(dilution::ppm(50.0, 64.064, 20.0), 18.8, 0.02, "ppm");
     let limit = dilution::mg_per_m3(0.5, 64.064, 20.0);
-    within(60.0 * dilution::purge_hours(20.0, 200.0, 50.0, limit), 21.8, 0.02, "min");
+    within(
+        60.0 * dilution::purge_hours(20.0, 200.0, 50.0, limit),
+        21.8,
+        0.02,
+        "min",
+    );
 }
 
 /// The whole path: steady release, Q = K G/C by hand. 2 mg/min for 60 min in 30 m³ with 150 m³/h
@@ -215,7 +315,11 @@ fn the_contract_by_hand() {
     case.mixing = Some(super::super::Mixing::new(3.0).unwrap());
     case.releases.push(GasRelease {
         gas: "sulfur dioxide".into(),
-        amount: Amount::Rate { rate: "2 mg/min".parse().unwrap(), from: super::hours(0.0), lasts: super::hours(1.0) },
+        amount: Amount::Rate {
+            rate: "2 mg/min".parse().unwrap(),
+            from: super::hours(0.0),
+            lasts: super::hours(1.0),
+        },
     });
     let assessed = assess(&case, &gases(), &[Region::Eu], &model()).unwrap();
     let so2 = &assessed.gases[0];
@@ -224,10 +328,25 @@ fn the_contract_by_hand() {
     let peak = 2.4 * (1.0 - (-50.0f64 / 30.0).exp());
     within(so2.peak_mg_per_m3, peak, 1e-9, "peak");
     let remaining = 30.0 * peak * (-50.0f64 * 7.0 / 30.0).exp();
-    within(so2.twa_8h_mg_per_m3, (120.0 - remaining) / 50.0 / 8.0, 1e-9, "8 h");
+    within(
+        so2.twa_8h_mg_per_m3,
+        (120.0 - remaining) / 50.0 / 8.0,
+        1e-9,
+        "8 h",
+    );
     // Strictest in force for a steady release: 1.3 mg/m³ over 8 h: 3 × 120/1.3.
-    within(so2.fresh_air_needed_m3_per_h.unwrap(), 3.0 * 120.0 / 1.3, 1e-9, "m3/h");
-    within(so2.purge_minutes_to_limit.unwrap(), 60.0 * 30.0 / 50.0 * (peak / 1.3).ln(), 1e-9, "min");
+    within(
+        so2.fresh_air_needed_m3_per_h.unwrap(),
+        3.0 * 120.0 / 1.3,
+        1e-9,
+        "m3/h",
+    );
+    within(
+        so2.purge_minutes_to_limit.unwrap(),
+        60.0 * 30.0 / 50.0 * (peak / 1.3).ln(),
+        1e-9,
+        "min",
+    );
     assert!(so2.near_field_peak_mg_per_m3 > so2.peak_mg_per_m3);
 }
 
@@ -235,7 +354,8 @@ fn the_contract_by_hand() {
 #[test]
 fn options_are_computed() {
     let mut case = room(20.0, Some(100.0), 4.0);
-    case.baths.push(tray("acetic acid", 0.34, Some(0.34), 0.2, 20.0, 0.2, 4.0));
+    case.baths
+        .push(tray("acetic acid", 0.34, Some(0.34), 0.2, 20.0, 0.2, 4.0));
     let assessed = assess(&case, &gases(), &[Region::Eu], &model()).unwrap();
     let acid = &assessed.gases[0];
     let peak = |at: usize| acid.options[at].peak_mg_per_m3 / acid.peak_mg_per_m3;

@@ -39,7 +39,15 @@ fn room(m3: f64, fresh_air: Option<f64>, until_h: f64) -> AirCase {
 }
 
 /// A tray open the whole time, with one dissolved gas.
-fn tray(gas: &str, free: f64, reservoir: Option<f64>, m2: f64, celsius: f64, air: f64, lasts_h: f64) -> OpenBath {
+fn tray(
+    gas: &str,
+    free: f64,
+    reservoir: Option<f64>,
+    m2: f64,
+    celsius: f64,
+    air: f64,
+    lasts_h: f64,
+) -> OpenBath {
     OpenBath {
         solution: "tray".into(),
         area: Area::from_m2(m2).unwrap(),
@@ -51,11 +59,17 @@ fn tray(gas: &str, free: f64, reservoir: Option<f64>, m2: f64, celsius: f64, air
         lasts: hours(lasts_h),
         volatiles: vec![Volatile {
             gas: gas.into(),
-            held: Held::Dissolved { free_mol_per_l: free, reservoir_mol_per_l: reservoir },
+            held: Held::Dissolved {
+                free_mol_per_l: free,
+                reservoir_mol_per_l: reservoir,
+            },
         }],
     }
 }
 
 fn within(value: f64, expected: f64, share: f64, what: &str) {
-    assert!((value / expected - 1.0).abs() <= share, "{what}: {value}, printed {expected}");
+    assert!(
+        (value / expected - 1.0).abs() <= share,
+        "{what}: {value}, printed {expected}"
+    );
 }
