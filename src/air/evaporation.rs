@@ -42,7 +42,7 @@ pub struct Coefficient {
 
 impl Surface {
     /// k of a published rate in g/s for 1 cm² and 1 torr.
-    fn from_rate(&self, g_per_s: f64) -> f64 {
+    fn of_rate(&self, g_per_s: f64) -> f64 {
         let kg_per_mol = self.g_per_mol / 1000.0;
         (g_per_s / 1000.0) * GAS_CONSTANT * self.kelvin / (kg_per_mol * TORR * 1e-4)
     }
@@ -70,7 +70,7 @@ impl Surface {
             / (libm::pow(t, 0.4)
                 * libm::pow(self.along_m * 100.0, 0.11)
                 * libm::pow(libm::sqrt(t) - 5.87, 2.0 / 3.0));
-        self.from_rate(rate)
+        self.of_rate(rate)
     }
 
     /// EPA penetration model at one atmosphere, same source.
@@ -81,7 +81,7 @@ impl Surface {
             * libm::pow(1.0 / 29.0 + 1.0 / m, 0.25)
             * libm::sqrt(self.feet_per_minute())
             / (libm::pow(t, 0.05) * libm::sqrt(self.along_m * 100.0));
-        self.from_rate(rate)
+        self.of_rate(rate)
     }
 
     /// Process-safety form, k = 0.83 (18/M)^(1/3) cm/s (Crowl and Louvar).

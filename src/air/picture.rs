@@ -83,16 +83,54 @@ const BOTTOM: f64 = 30.0;
 /// Height of the words, for keeping them apart.
 const LINE: f64 = 11.0;
 
-/// The scales of a picture.
+/// The scales of a picture: levels in equal steps, or by powers of ten from `bottom` where a
+/// burst would otherwise hide everything else.
 struct Scales {
     hours: f64,
-    top: f64,
+    bottom: Option<f64>,
+    ticks: Vec<f64>,
 }
 
+/// Beyond this ratio of the highest to what else is drawn, powers of ten are used.
+const MOST_IN_EQUAL_STEPS: f64 = 25.0;
+
 impl Scales {
+    /// For levels up to `tallest`, with the lowest figure that must still be seen.
+    fn new(hours: f64, tallest: f64, lowest: f64) -> Self {
+        if lowest > 0.0 && tallest > MOST_IN_EQUAL_STEPS * lowest {
+            let first = libm::floor(libm::log10(lowest / 2.0)) as i32;
+            let last = libm::ceil(libm::log10(tallest)) as i32;
+            let ticks: Vec<f64> = (first..=last).map(|n| libm::exp10(f64::from(n))).collect();
+            return Self {
+                hours,
+                bottom: ticks.first().copied(),
+                ticks,
+            };
+        }
+        let tick = step(tallest, 4.0);
+        let count = libm::ceil(tallest / tick) as u32;
+        let ticks = (0..=count).map(|n| tick * f64::from(n)).collect();
+        Self {
+            hours,
+            bottom: None,
+            ticks,
+        }
+    }
+
+    fn top(&self) -> f64 {
+        self.ticks.last().copied().unwrap_or(1.0)
+    }
+
     fn at(&self, hour: f64, level: f64) -> (f64, f64) {
+        let share = match self.bottom {
+            None => level / self.top(),
+            Some(bottom) if level > bottom => {
+                libm::log(level / bottom) / libm::log(self.top() / bottom)
+            }
+            Some(_) => 0.0,
+        };
         let x = LEFT + (WIDTH - LEFT - RIGHT) * hour / self.hours;
-        let y = HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * (level / self.top).min(1.0);
+        let y = HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * share.clamp(0.0, 1.0);
         (x, y)
     }
 }
@@ -121,13 +159,10 @@ pub fn picture(figures: &GasFigures, words: &PictureWords) -> Picture {
         .filter(|l| *l <= 20.0 * highest || highest <= 0.0);
     let tallest = highest.max(shown.unwrap_or(0.0));
     let tallest = if tallest > 0.0 { tallest * 1.1 } else { 1.0 };
-    let tick = step(tallest, 4.0);
-    let scales = Scales {
-        hours: course.until_h(),
-        top: libm::ceil(tallest / tick) * tick,
-    };
-    let mut drawing = Drawing::new(scales);
-    drawing.axes(tick, words);
+    let room = figures.peak_mg_per_m3;
+    let lowest = shown.map_or(room, |limit| limit.min(room));
+    let mut drawing = Drawing::new(Scales::new(course.until_h(), tallest, lowest));
+    drawing.axes(words);
     drawing.curve(figures, Zone::Room, Stroke::Room, &words.room);
     drawing.curve(figures, Zone::Near, Stroke::Near, &words.near);
     if let Some(limit) = limit {
@@ -197,8 +232,8 @@ impl Drawing {
         });
     }
 
-    fn axes(&mut self, tick: f64, words: &PictureWords) {
-        let (hours, top) = (self.scales.hours, self.scales.top);
+    fn axes(&mut self, words: &PictureWords) {
+        let (hours, top) = (self.scales.hours, self.scales.top());
         self.line(
             Stroke::Axis,
             vec![
@@ -207,8 +242,7 @@ impl Drawing {
                 self.scales.at(hours, 0.0),
             ],
         );
-        for n in 0..=libm::round(top / tick) as u32 {
-            let level = tick * f64::from(n);
+        for level in self.scales.ticks.clone() {
             let (x, y) = self.scales.at(0.0, level);
             self.line(Stroke::Axis, vec![(x - 4.0, y), (x, y)]);
             self.tick_label(significant(level, 4), (x - 6.0, y + 3.0), true);
