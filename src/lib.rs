@@ -26,3 +26,4 @@ pub mod ledger;
 pub mod document;
 pub mod render;
 pub mod cli;
+pub mod air;
