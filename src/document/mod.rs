@@ -7,6 +7,7 @@
 pub mod blocks;
 pub mod markdown;
 mod json;
+pub mod template;
 mod wording;
 
 pub use blocks::Document;
