@@ -42,6 +42,8 @@ pub struct Measure {
 pub struct Line {
     /// The words.
     pub text: String,
+    /// The family's title; of several with the same words, the gravest.
+    pub family: String,
     /// The chemicals they are for.
     pub chemicals: Vec<String>,
     /// Where they are from.
@@ -78,15 +80,21 @@ pub fn first_aid(plan: &Plan, catalogue: &Catalogue) -> FirstAid {
             .iter()
             .map(|chemical| chemical.name.clone())
             .collect();
-        let f = &family.first_aid;
-        aid.eyes
-            .add(&f.eyes.text, &f.eyes.from, Some(f.eyes.minutes), &names);
-        aid.skin
-            .add(&f.skin.text, &f.skin.from, Some(f.skin.minutes), &names);
+        let told = |text: &str, origin: &Origin| Line {
+            text: text.to_owned(),
+            family: family.title.clone(),
+            chemicals: names.clone(),
+            origin: origin.clone(),
+        };
+        let routes = &family.first_aid;
+        aid.eyes.rinse(routes.eyes.minutes, &names);
+        aid.skin.rinse(routes.skin.minutes, &names);
+        aid.eyes.add(told(&routes.eyes.text, &routes.eyes.from));
+        aid.skin.add(told(&routes.skin.text, &routes.skin.from));
         aid.breathed
-            .add(&f.breathed.text, &f.breathed.from, None, &names);
+            .add(told(&routes.breathed.text, &routes.breathed.from));
         aid.swallowed
-            .add(&f.swallowed.text, &f.swallowed.from, None, &names);
+            .add(told(&routes.swallowed.text, &routes.swallowed.from));
         for watch in &family.watch {
             push(&mut aid.watch, &watch.text, &names, &watch.from);
         }
@@ -127,20 +135,21 @@ fn add_names(known: &mut Vec<String>, names: &[String]) {
 }
 
 impl Measure {
-    fn add(&mut self, text: &str, origin: &Origin, minutes: Option<u32>, names: &[String]) {
-        if minutes > self.minutes {
-            self.minutes = minutes;
-            self.longest_for = names.to_vec();
-        } else if minutes.is_some() && minutes == self.minutes {
+    /// The longest time asked for stands.
+    fn rinse(&mut self, minutes: u32, names: &[String]) {
+        if Some(minutes) > self.minutes {
+            self.minutes = Some(minutes);
+            self.longest_for.clear();
+        }
+        if Some(minutes) == self.minutes {
             add_names(&mut self.longest_for, names);
         }
-        match self.lines.iter_mut().find(|line| line.text == text) {
-            Some(line) => add_names(&mut line.chemicals, names),
-            None => self.lines.push(Line {
-                text: text.to_owned(),
-                chemicals: names.to_vec(),
-                origin: origin.clone(),
-            }),
+    }
+
+    fn add(&mut self, line: Line) {
+        match self.lines.iter_mut().find(|known| known.text == line.text) {
+            Some(known) => add_names(&mut known.chemicals, &line.chemicals),
+            None => self.lines.push(line),
         }
     }
 }

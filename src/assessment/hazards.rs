@@ -1,20 +1,21 @@
 //! Hazards of what is in the jars.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles};
 use crate::classify::{
-    Classes, HazardClass, LabelElements, Labelling, Profile, label_elements, union,
+    self, HazardClass, Ingredient, LabelElements, MFactors, Positive, Profile, Route,
+    label_elements, union,
 };
 use crate::provenance::Origin;
+use crate::units::Percent;
 
-/// The tables that turn hazard classes into label elements.
+/// The tables that turn hazard classes into label elements, and whose form of the law applies.
 #[derive(Debug)]
 pub struct Rules {
-    /// Classes and categories.
-    pub classes: Classes,
-    /// Precedence and choice.
-    pub labelling: Labelling,
+    /// Classes, limits and labels.
+    pub tables: classify::Rules,
     /// Whose form of the system.
     pub profile: Profile,
 }
@@ -39,8 +40,7 @@ impl Rules {
     /// When a table is missing or misshapen, or a chemical's class is not in it.
     pub fn load(files: &DataFiles, profile: Profile) -> Result<Self, DataError> {
         Ok(Self {
-            classes: Classes::read(files)?,
-            labelling: Labelling::read(files)?,
+            tables: classify::Rules::read(files)?,
             profile,
         })
     }
@@ -62,7 +62,7 @@ impl Rules {
                 .iter()
                 .flat_map(|a| &a.classes);
             for class in harmonised.chain(added) {
-                self.classes.parse(class).map_err(|error| {
+                self.tables.classes.parse(class).map_err(|error| {
                     DataError::new(format!("hazards/chemicals/{}.yaml", chemical.id), error)
                 })?;
             }
@@ -76,7 +76,7 @@ pub fn hazards_of(chemical: &Arc<Chemical>, rules: &Rules) -> ChemicalHazards {
     let written = chemical.classes();
     let parsed: Vec<Vec<HazardClass>> = written
         .iter()
-        .filter_map(|(class, _)| rules.classes.parse(class).ok())
+        .filter_map(|(class, _)| rules.tables.classes.parse(class).ok())
         .map(|class| vec![class])
         .collect();
     let classes = union(parsed.iter().map(Vec::as_slice));
@@ -84,7 +84,7 @@ pub fn hazards_of(chemical: &Arc<Chemical>, rules: &Rules) -> ChemicalHazards {
         &classes,
         &chemical.classification.supplemental,
         rules.profile,
-        &rules.labelling,
+        &rules.tables.labelling,
     );
     let basis = written
         .iter()
@@ -105,7 +105,12 @@ pub fn together(hazards: &[&ChemicalHazards], rules: &Rules) -> LabelElements {
         .iter()
         .flat_map(|one| one.chemical.classification.supplemental.iter().cloned())
         .collect();
-    label_elements(&classes, &supplemental, rules.profile, &rules.labelling)
+    label_elements(
+        &classes,
+        &supplemental,
+        rules.profile,
+        &rules.tables.labelling,
+    )
 }
 
 impl ChemicalHazards {
@@ -121,5 +126,117 @@ impl ChemicalHazards {
                 .iter()
                 .any(|code| class.statement.starts_with(code))
         })
+    }
+}
+
+/// Families whose effects on skin and eyes do not add up: strong acids and bases, and phenols
+/// (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
+const NOT_ADDITIVE: [&str; 3] = ["strong-acid", "strong-alkali", "developing-agent"];
+
+/// A chemical as an ingredient of a mixture: its classes, limits, factors and estimates, the more
+/// cautious of what sources say. A commercial solution enters as what is dissolved in it.
+pub fn ingredient(
+    chemical: &Arc<Chemical>,
+    percent: Percent,
+    catalogue: &Catalogue,
+    rules: &Rules,
+) -> Ingredient {
+    let root = catalogue.chemical(chemical.root());
+    match (super::by_weight(chemical), root) {
+        (Some(share), Some(root)) if share < 1.0 => {
+            let solute = Percent::from_percent(percent.percent() * share).unwrap_or(percent);
+            of_substance(&root, solute, rules)
+        }
+        _ => of_substance(chemical, percent, rules),
+    }
+}
+
+fn of_substance(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> Ingredient {
+    let data = &chemical.classification;
+    let hazards = hazards_of(chemical, rules);
+    let adopted = || data.added.iter().filter(|added| added.adopted);
+    let limits = data
+        .harmonised
+        .iter()
+        .flat_map(|h| &h.limits)
+        .chain(adopted().flat_map(|a| &a.limits));
+    let estimates = data
+        .harmonised
+        .iter()
+        .map(|h| &h.ate)
+        .chain(adopted().map(|a| &a.ate));
+    let factors: Vec<_> = data
+        .harmonised
+        .iter()
+        .map(|h| h.m)
+        .chain(adopted().map(|a| a.m))
+        .collect();
+    // Of two factors the greater, of two estimates the smaller: the more cautious.
+    let factor = |of: fn(&crate::catalogue::MFactors) -> Option<f64>| {
+        factors
+            .iter()
+            .filter_map(of)
+            .max_by(f64::total_cmp)
+            .and_then(Positive::new)
+    };
+    let mut ate: BTreeMap<Route, Positive> = BTreeMap::new();
+    for (name, value) in estimates.flatten() {
+        let (Some(route), Some(value)) = (route(name), Positive::new(*value)) else {
+            continue;
+        };
+        let least = ate.get(&route).map_or(value, |known| {
+            if known.get() < value.get() {
+                *known
+            } else {
+                value
+            }
+        });
+        ate.insert(route, least);
+    }
+    Ingredient {
+        ate,
+        limits: limits
+            .filter_map(|limit| rules.tables.classes.parse_limit(limit).ok())
+            .collect(),
+        m: MFactors {
+            acute: factor(|m| m.acute),
+            chronic: factor(|m| m.chronic),
+        },
+        unknown: unknown_routes(chemical),
+        adds_with: chemical
+            .families
+            .iter()
+            .find(|family| *family == "borate")
+            .cloned(),
+        supplemental: data.supplemental.clone(),
+        additive: !chemical
+            .families
+            .iter()
+            .any(|family| NOT_ADDITIVE.contains(&family.as_str())),
+        exposure_limit: chemical
+            .limits
+            .iter()
+            .any(|limit| limit.region == "eu" && limit.value.is_some()),
+        ..Ingredient::new(chemical.name.clone(), percent, hazards.classes)
+    }
+}
+
+fn route(name: &str) -> Option<Route> {
+    Some(match name {
+        "oral" => Route::Oral,
+        "dermal" => Route::Dermal,
+        "gas" => Route::Gas,
+        "vapour" => Route::Vapour,
+        "dust" => Route::Dust,
+        _ => return None,
+    })
+}
+
+/// Of a chemical nobody has classified, no route is known.
+fn unknown_routes(chemical: &Chemical) -> BTreeSet<Route> {
+    if chemical.is_unclassified() {
+        [Route::Oral, Route::Dermal, Route::Dust].into()
+    } else {
+        BTreeSet::new()
     }
 }

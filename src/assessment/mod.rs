@@ -7,14 +7,16 @@ pub mod checks;
 mod first_aid;
 mod hazards;
 mod protection;
+mod solution;
 
 pub use first_aid::{FirstAid, Measure, first_aid};
-pub use hazards::{ChemicalHazards, Rules, hazards_of, together};
+pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
 pub use protection::{Need, StepWear, protection};
+pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 
-use crate::catalogue::Catalogue;
 use crate::finding::{self, Finding, Severity};
 use crate::plan::Plan;
+use crate::units::Temperature;
 
 /// A plan and everything there is to say about it.
 #[derive(Debug, Clone)]
@@ -23,6 +25,8 @@ pub struct Assessment {
     pub plan: Plan,
     /// Hazards of each chemical that is opened, in order of first use.
     pub chemicals: Vec<ChemicalHazards>,
+    /// Figures of each solution, in the order of the plan.
+    pub solutions: Vec<SolutionFigures>,
     /// What to wear, by step.
     pub wear: Vec<StepWear>,
     /// First aid by route, merged over everything of the session.
@@ -33,7 +37,13 @@ pub struct Assessment {
 
 impl Assessment {
     /// Assesses a plan.
-    pub fn of(plan: Plan, catalogue: &Catalogue, rules: &Rules) -> Self {
+    pub fn of(plan: Plan, tools: &Tools<'_>) -> Self {
+        let (catalogue, rules) = (tools.catalogue, tools.rules);
+        let solutions: Vec<SolutionFigures> = plan
+            .solutions
+            .iter()
+            .map(|solution| tools.figures(solution, Temperature::ROOM))
+            .collect();
         let chemicals: Vec<ChemicalHazards> = plan
             .chemicals()
             .iter()
@@ -45,6 +55,7 @@ impl Assessment {
             plan: &plan,
             catalogue,
             chemicals: &chemicals,
+            solutions: &solutions,
             wear: &wear,
         };
         let mut findings: Vec<Finding> = checks::ALL
@@ -55,6 +66,7 @@ impl Assessment {
         Self {
             plan,
             chemicals,
+            solutions,
             wear,
             first_aid,
             findings,

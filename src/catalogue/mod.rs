@@ -4,6 +4,7 @@ mod chemical;
 mod data_files;
 mod families;
 pub mod formula;
+mod guidance;
 mod kinds;
 mod load;
 mod names;
@@ -15,11 +16,12 @@ mod wear;
 
 pub use chemical::{
     AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
-    ExposureLimit, Gloves, Harmonised, LookAlike, Restriction, Text,
+    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Text,
 };
 pub use data_files::{DataError, DataFiles};
 pub use families::{Family, FirstAid, Rinse};
 pub use formula::Elements;
+pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sign, Symptoms};
 pub use kinds::{Kind, Stream};
 pub use names::{Named, fold};
 pub use order::{CodeText, OrderRule, VesselState, Which};

@@ -67,15 +67,47 @@ impl Statements {
 
     /// The phrase of a code, and whether it had to be English instead of the language asked for.
     ///
-    /// A longer code such as `H360FD` or `H350i` falls back on its stem.
-    pub fn phrase(&self, code: &str) -> Option<(&str, bool)> {
-        let stem = code.get(..4).unwrap_or(code);
-        let own = self.phrases.get(code).map(|text| (text.as_str(), false));
-        let foreign = self.language != "en";
-        own.or_else(|| self.english.get(code).map(|text| (text.as_str(), foreign)))
-            .or_else(|| self.phrases.get(stem).map(|text| (text.as_str(), false)))
-            .or_else(|| self.english.get(stem).map(|text| (text.as_str(), foreign)))
+    /// A longer code such as `H360FD` or `H350i` falls back on its stem. What a supplier would fill
+    /// in between angle brackets is left out, and so is the full stop.
+    pub fn phrase(&self, code: &str) -> Option<(String, bool)> {
+        self.phrase_about(code, &[])
     }
+
+    /// The same, with names where the phrase leaves room for one (EUH208: contains …).
+    pub fn phrase_about(&self, code: &str, names: &[String]) -> Option<(String, bool)> {
+        let stem = code.get(..4).unwrap_or(code);
+        let own = |code: &str| self.phrases.get(code).map(|text| (text, false));
+        let english = |code: &str| {
+            self.english
+                .get(code)
+                .map(|text| (text, self.language != "en"))
+        };
+        let (text, foreign) = own(code)
+            .or_else(|| english(code))
+            .or_else(|| own(stem))
+            .or_else(|| english(stem))?;
+        Some((for_reading(text, names), foreign))
+    }
+}
+
+/// `May damage organs <or state all organs affected> through …` without what is to be filled in,
+/// or with the names that belong there.
+fn for_reading(phrase: &str, names: &[String]) -> String {
+    let mut text = String::new();
+    let mut depth = 0usize;
+    for c in phrase.chars() {
+        match c {
+            '<' => {
+                depth += 1;
+                text.push_str(&names.join(", "));
+            }
+            '>' => depth = depth.saturating_sub(1),
+            _ if depth == 0 => text.push(c),
+            _ => {}
+        }
+    }
+    let words: Vec<&str> = text.split_whitespace().collect();
+    words.join(" ").trim_end_matches('.').trim_end().to_owned()
 }
 
 fn read(files: &DataFiles, language: &str) -> Result<BTreeMap<String, String>, DataError> {

@@ -17,6 +17,9 @@ pub const FILE: &str = "hazards/classes.yaml";
 pub struct Category {
     /// Class and category as Annex VI of CLP writes them: `Acute Tox. 4`.
     pub class: String,
+    /// Other ways of writing it.
+    #[serde(default)]
+    pub names: Vec<String>,
     /// The route or effect, where one category has several statements.
     #[serde(default)]
     pub kind: Option<String>,

@@ -66,7 +66,7 @@ impl Classes {
     /// Reads a specific limit: a class or supplemental code, then `>= 5` or `0.5..2`, in per cent.
     ///
     /// # Errors
-    /// As [`Classes::parse`], or when the share is not between 0 and 100 or the band is empty.
+    /// As [`Classes::parse`], or when a share is not above 0 and up to 100, or the band is empty.
     pub fn parse_limit(&self, text: &str) -> Result<Limit, NotationError> {
         let (what, band) = split_band(text).ok_or_else(|| no_band(text))?;
         let (from, below) = read_band(band).ok_or_else(|| no_band(text))?;
@@ -88,7 +88,7 @@ impl Classes {
         let folded = fold(class);
         let named: Vec<_> = self
             .iter()
-            .filter(|row| fold(&row.class) == folded || fold_with_kind(row) == folded)
+            .filter(|row| spellings(row).any(|spelling| spelling == folded))
             .collect();
         match (named.as_slice(), statement) {
             ([], _) => Err(self.unknown(class)),
@@ -162,8 +162,11 @@ fn fold(class: &str) -> String {
         .collect()
 }
 
-fn fold_with_kind(row: &Category) -> String {
-    fold(&row.class) + &fold(row.kind.as_deref().unwrap_or(""))
+fn spellings(row: &Category) -> impl Iterator<Item = String> {
+    let class = fold(&row.class);
+    let kind = row.kind.iter().map(|kind| fold(&row.class) + &fold(kind));
+    let others = row.names.iter().map(|name| fold(name));
+    std::iter::once(class).chain(kind).chain(others)
 }
 
 /// Splits a limit where the band begins: at `>=`, `≥`, or the last word that holds `..`.
@@ -180,8 +183,8 @@ fn split_band(text: &str) -> Option<(&str, &str)> {
 fn read_band(band: &str) -> Option<(f64, Option<f64>)> {
     let share = |text: &str| {
         let (value, rest) = parse_number(text)?;
-        (rest.trim_matches(['%', ' ']).is_empty() && (0.0..=100.0).contains(&value))
-            .then_some(value)
+        let is_share = value > 0.0 && value <= 100.0 && rest.trim_matches(['%', ' ']).is_empty();
+        is_share.then_some(value)
     };
     let band = band.trim();
     if let Some(from) = band.strip_prefix(">=").or_else(|| band.strip_prefix('≥')) {

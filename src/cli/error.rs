@@ -4,6 +4,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::catalogue::DataError;
+use crate::document::TemplateError;
 use crate::source::Mistake;
 
 /// What stopped the program; every kind ends with exit code 2.
@@ -74,5 +75,14 @@ impl From<Mistake> for Error {
 impl From<DataError> for Error {
     fn from(error: DataError) -> Self {
         Self::Data(error)
+    }
+}
+
+impl From<TemplateError> for Error {
+    fn from(error: TemplateError) -> Self {
+        Self::other(
+            error.to_string(),
+            "correct the template; leave yours away to use the built-in one",
+        )
     }
 }

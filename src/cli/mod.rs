@@ -7,9 +7,14 @@
 )]
 
 mod check;
+mod completions;
 mod error;
+mod medium;
+mod explain;
+mod init;
 mod output;
 mod report;
+mod sheet;
 mod workspace;
 
 use std::path::PathBuf;
@@ -37,7 +42,11 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Command {
+    Init(init::Init),
     Check(check::Check),
+    Sheet(sheet::Sheet),
+    Explain(explain::Explain),
+    Completions(completions::Completions),
 }
 
 /// Runs the program with the arguments it was given.
@@ -45,7 +54,11 @@ pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
+        Command::Init(init) => init.run(),
         Command::Check(check) => check.run(workspace),
+        Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Explain(explain) => explain.run(workspace),
+        Command::Completions(completions) => completions.run(),
     };
     result.unwrap_or_else(|error| {
         report::error(&error);

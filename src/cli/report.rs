@@ -77,19 +77,32 @@ fn in_words(error: &io::Error) -> String {
     }
 }
 
+/// Without what would steer the terminal: these texts come out of files.
+fn printable(text: &str) -> String {
+    text.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect()
+}
+
 fn plain(message: &str, help: &str, colours: Colours) -> String {
+    let (message, help) = (printable(message), printable(help));
     let error = colours.paint(AnsiColor::Red.on_default().bold(), "error");
     format!("{error}: {message}\n  {} {help}", colours.faint("help:"))
 }
 
 fn mistake(mistake: &Mistake, colours: Colours) -> String {
     let error = colours.paint(AnsiColor::Red.on_default().bold(), "error");
+    let message = printable(&mistake.message);
     let mut text = match &mistake.place {
-        Some(place) => format!("{error}: {}\n{}", mistake.message, excerpt(place, colours)),
-        None => format!("{error}: {}: {}\n", mistake.file, mistake.message),
+        Some(place) => format!("{error}: {message}\n{}", excerpt(place, colours)),
+        None => format!("{error}: {}: {message}\n", mistake.file),
     };
     for help in &mistake.help {
-        text.push_str(&format!("  {} {help}\n", colours.faint("help:")));
+        text.push_str(&format!(
+            "  {} {}\n",
+            colours.faint("help:"),
+            printable(help)
+        ));
     }
     text
 }
@@ -98,7 +111,7 @@ fn mistake(mistake: &Mistake, colours: Colours) -> String {
 fn excerpt(place: &Place, colours: Colours) -> String {
     let number = place.line.to_string();
     let margin = " ".repeat(number.len());
-    let line = place.file.line(place.line).replace('\t', " ");
+    let line = printable(place.file.line(place.line));
     // A line longer than a screen is shown around the place.
     let from = if place.column > 90 {
         place.column - 40
@@ -126,7 +139,7 @@ fn excerpt(place: &Place, colours: Colours) -> String {
 /// A finding for people: worst things first, place by line and column, reason, what to do.
 pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -> String {
     let head = format!("{}[{}]: ", colours.severity(finding.severity), finding.code);
-    let mut text = format!("{head}{}\n", told.message);
+    let mut text = format!("{head}{}\n", printable(&told.message));
     for place in &finding.places {
         text.push_str(&format!("  {} {place}\n", colours.faint("at")));
     }
@@ -141,10 +154,17 @@ pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -
 
 fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
     let indent = label.len() + 3;
+    let rest = format!("\n{}", " ".repeat(indent));
+    let lines = wrap(text, width.saturating_sub(indent)).join(&rest);
+    format!("  {} {lines}\n", colours.faint(label))
+}
+
+/// Text in lines of at most so many characters; a longer word keeps a line to itself.
+pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
+    for word in printable(text).split_whitespace() {
         let line = lines.last().map_or(0, |line| line.chars().count());
-        if line > 0 && indent + line + 1 + word.chars().count() > width {
+        if line > 0 && line + 1 + word.chars().count() > width {
             lines.push(String::new());
         }
         if let Some(line) = lines.last_mut() {
@@ -154,6 +174,5 @@ fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
             line.push_str(word);
         }
     }
-    let rest = format!("\n{}", " ".repeat(indent));
-    format!("  {} {}\n", colours.faint(label), lines.join(&rest))
+    lines
 }

@@ -160,6 +160,34 @@ impl Table {
     pub fn has_head(&self) -> bool {
         self.head.iter().any(|cell| !cell.is_empty())
     }
+
+    /// The table where there is no room for its columns: a paragraph a row, a line a cell,
+    /// each after its column's name.
+    pub fn as_paragraphs(&self) -> Vec<Block> {
+        self.rows
+            .iter()
+            .map(|row| Block::Paragraph(self.row_as_lines(row)))
+            .collect()
+    }
+
+    fn row_as_lines(&self, row: &[Cell]) -> Vec<Inline> {
+        let mut lines = Vec::new();
+        for (cell, head) in row
+            .iter()
+            .zip(&self.head)
+            .filter(|(cell, _)| !cell.is_empty())
+        {
+            if !lines.is_empty() {
+                lines.push(Inline::Break);
+            }
+            lines.extend(head.iter().cloned());
+            if !head.is_empty() {
+                lines.push(Inline::Text(": ".into()));
+            }
+            lines.extend(cell.iter().cloned());
+        }
+        lines
+    }
 }
 
 pub type Cell = Vec<Inline>;

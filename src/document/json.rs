@@ -8,6 +8,7 @@ use crate::provenance::{Basis, Origin};
 use crate::source::Place;
 
 use super::Wording;
+use super::sheet::BenchSheet;
 
 /// `check --format json`: the session's name, its findings, and the deference.
 pub fn findings_json(assessment: &Assessment, session: &str, wording: &Wording) -> Value {
@@ -17,6 +18,21 @@ pub fn findings_json(assessment: &Assessment, session: &str, wording: &Wording) 
         "findings": assessment.findings.iter().map(|finding| finding_json(finding, wording)).collect::<Vec<_>>(),
         "deference": wording.word("deference"),
     })
+}
+
+/// `sheet --format json`: what `check` says, and everything on the sheet.
+pub fn sheet_json(
+    sheet: &BenchSheet,
+    assessment: &Assessment,
+    session: &str,
+    wording: &Wording,
+) -> Value {
+    let mut json = findings_json(assessment, session, wording);
+    if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(sheet))
+    {
+        all.extend(own);
+    }
+    json
 }
 
 /// One finding.

@@ -7,9 +7,11 @@
 pub mod blocks;
 pub mod markdown;
 mod json;
-pub mod template;
+pub mod sheet;
+mod template;
 mod wording;
 
 pub use blocks::Document;
-pub use json::{finding_json, findings_json, origin_json};
+pub use json::{finding_json, findings_json, origin_json, sheet_json};
+pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

@@ -62,8 +62,15 @@ impl Wording {
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
+        let mut codes: BTreeMap<String, CodeWords> =
+            files.read(&template(files, language, "findings.yaml"))?;
+        // Rooms with many codes keep a file of their own.
+        for path in files.below("templates/findings/") {
+            let name = path.trim_start_matches("templates/");
+            codes.extend(files.read::<BTreeMap<_, _>>(&template(files, language, name))?);
+        }
         Ok(Self {
-            codes: files.read(&template(files, language, "findings.yaml"))?,
+            codes,
             words: files.read(&template(files, language, "words.yaml"))?,
             environment,
         })
@@ -72,6 +79,11 @@ impl Wording {
     /// A word that stands on every page; the word's name where it is missing.
     pub fn word<'w>(&'w self, name: &'w str) -> &'w str {
         self.words.get(name).map_or(name, |word| word.trim())
+    }
+
+    /// A date as the language writes it.
+    pub fn date(&self, date: chrono::NaiveDate) -> String {
+        date.format(self.word("date")).to_string()
     }
 
     /// Every code that has words here.

@@ -1,7 +1,7 @@
 //! Recipe says one form, the jar holds another: what to weigh, with the working.
 
 use crate::catalogue::{Catalogue, Chemical};
-use crate::units::{Mass, significant};
+use crate::units::Mass;
 
 /// The same moles from another form of the same substance.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,8 +61,8 @@ impl Conversion {
         let weigh = mass.scaled(factor).ok()?;
         let working = format!(
             "{mass}\u{a0}× {} / {} = {weigh}",
-            significant(to, 5),
-            significant(from, 5)
+            format_args!("{to:.2}"),
+            format_args!("{from:.2}")
         );
         Some(Self {
             asked: mass,

@@ -197,13 +197,15 @@ impl Resolver<'_> {
 
     fn solution(&mut self, make: &Make, recipes: &Recipes) -> Option<Solution> {
         let recipe = recipes.get(&make.recipe.value)?;
-        let factor = self.factor(make, recipe)?;
+        let factor = self.factor(make, recipe);
         let kind = recipe.kind.as_ref().and_then(|kind| self.kind(kind));
         let stream = recipe
             .becomes
             .as_ref()
             .and_then(|stream| self.stream(stream));
-        let steps = self.steps(recipe, factor)?;
+        // Where it cannot be scaled its names are looked up all the same.
+        let steps = self.steps(recipe, factor.unwrap_or(1.0))?;
+        factor?;
         let volume = make
             .volume
             .as_ref()

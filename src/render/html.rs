@@ -8,9 +8,12 @@ use super::drawing::Pictograms;
 use crate::document::Document;
 use crate::document::blocks::*;
 
+/// The longest cell kept on one line because it stands alone, in characters.
+const LONGEST_ALONE: usize = 16;
+
 const STYLE: &str = include_str!("page.css");
 
-/// A document as a self-contained HTML page.
+/// A document as a self-contained HTML page. A pictogram there is none of is given in words.
 pub fn html(document: &Document, pictograms: &Pictograms) -> String {
     let facts = &document.facts;
     let mut page = Writer {
@@ -100,11 +103,11 @@ impl Writer<'_> {
             Some(id) => format!(" id=\"{}\"", escape(id)),
             None => String::new(),
         };
-        let _ = writeln!(
-            self.out,
-            "<section{id} class=\"{}\">",
-            classes(section.look)
-        );
+        let classes = match classes(section.look) {
+            names if names.is_empty() => names,
+            names => format!(" class=\"{names}\""),
+        };
+        let _ = writeln!(self.out, "<section{id}{classes}>");
         if !section.heading.is_empty() {
             self.wrapped(&format!("h{}", section.level), &section.heading);
         }
@@ -189,7 +192,7 @@ impl Writer<'_> {
                 .get(index)
                 .map(|head| plain(head))
                 .unwrap_or_default();
-            let alone = if stands_alone(cell) {
+            let alone = if stands_alone(cell) && plain(cell).chars().count() <= LONGEST_ALONE {
                 " class=\"alone\""
             } else {
                 ""
@@ -234,7 +237,7 @@ impl Writer<'_> {
 
     fn picture(&mut self, picture: &Picture) {
         let words = escape(&picture.words);
-        let Some(drawing) = self.pictograms.get(&picture.name) else {
+        let Ok(drawing) = self.pictograms.get(&picture.name) else {
             let _ = write!(self.out, "<span class=\"picture\">{words}</span>");
             return;
         };

@@ -120,8 +120,7 @@ impl<'a> Reader<'a> {
 
     fn node(&mut self, event: Event<'a>, span: Span, depth: usize) -> Result<Node, Mistake> {
         if depth > MAX_DEPTH {
-            let help = "nothing here needs more than a few levels; check the indentation";
-            return Err(self.mistake(span, "lists and groups stand too deep in one another", help));
+            return Err(self.too_deep(span));
         }
         let place = self.place(span);
         let value = match event {
@@ -197,13 +196,23 @@ impl<'a> Reader<'a> {
 
     fn syntax(&self, marker: &Marker, info: &str) -> Mistake {
         let span = Span::empty(*marker);
+        if info.contains("recursion limit") {
+            return self.too_deep(span);
+        }
         let line = self.file.line(marker.line());
         let help = if line.trim_start_matches(' ').starts_with('\t') || line.starts_with('\t') {
             "indent with spaces, not tabs"
+        } else if info.contains("mapping values are not allowed") {
+            "a text with a colon in it needs quotes; otherwise check the indentation of this line"
         } else {
             "check the indentation, quotes and brackets of this line and the one above"
         };
         self.mistake(span, &format!("this cannot be read as YAML: {info}"), help)
+    }
+
+    fn too_deep(&self, span: Span) -> Mistake {
+        let help = "nothing here needs more than a few levels; check the indentation";
+        self.mistake(span, "lists and groups stand too deep in one another", help)
     }
 
     fn mistake(&self, span: Span, message: &str, help: &str) -> Mistake {

@@ -109,6 +109,11 @@ impl Volume {
     }
 }
 
+impl Temperature {
+    /// 20 °C: where nothing is said, things stand at room temperature.
+    pub const ROOM: Self = Self(20.0);
+}
+
 impl Duration {
     /// From a value in minutes.
     ///

@@ -1,6 +1,6 @@
 //! Jars with names that are taken for one another, and names that are most likely a slip.
 
-use crate::catalogue::LookAlike;
+use crate::catalogue::{Chemical, LookAlike};
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Basis;
 
@@ -19,7 +19,7 @@ fn confusable(context: &Context<'_>) -> Vec<Finding> {
     for hazards in context.chemicals {
         let chemical = &hazards.chemical;
         for other in &chemical.look_alikes {
-            let Some(name) = name_of(context, other) else {
+            let Some(name) = name_of(context, chemical, other) else {
                 continue;
             };
             let mut finding = Finding::new(
@@ -42,14 +42,12 @@ fn confusable(context: &Context<'_>) -> Vec<Finding> {
 }
 
 /// Another form of the same substance is the hydrate check's business.
-fn name_of(context: &Context<'_>, other: &LookAlike) -> Option<String> {
-    match &other.id {
-        Some(id) => context
-            .catalogue
-            .chemical(id)
-            .map(|chemical| chemical.name.clone()),
-        None => other.name.clone(),
-    }
+fn name_of(context: &Context<'_>, chemical: &Chemical, other: &LookAlike) -> Option<String> {
+    let Some(id) = &other.id else {
+        return other.name.clone();
+    };
+    let other = context.catalogue.chemical(id)?;
+    (other.root() != chemical.root()).then(|| other.name.clone())
 }
 
 fn first_place<'a>(context: &Context<'a>, id: &str) -> Option<&'a crate::source::Place> {

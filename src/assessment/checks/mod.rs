@@ -19,7 +19,7 @@ use crate::catalogue::Catalogue;
 use crate::finding::Finding;
 use crate::plan::Plan;
 
-use super::{ChemicalHazards, StepWear};
+use super::{ChemicalHazards, SolutionFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -30,6 +30,8 @@ pub struct Context<'a> {
     pub catalogue: &'a Catalogue,
     /// Hazards of each jar.
     pub chemicals: &'a [ChemicalHazards],
+    /// Figures of each solution.
+    pub solutions: &'a [SolutionFigures],
     /// What to wear, by step.
     pub wear: &'a [StepWear],
 }
@@ -55,11 +57,14 @@ pub const ALL: &[Check] = &[
     no_data::check,
 ];
 
-/// `a, b and c`.
+/// `a, b and c`; `a, 5 %; b; and c` where a name holds a comma itself.
 pub(super) fn listed(names: &[String]) -> String {
+    let commas = names.iter().any(|name| name.contains(','));
     match names {
         [] => String::new(),
         [one] => one.clone(),
+        [first, last] => format!("{first} and {last}"),
+        [first @ .., last] if commas => format!("{}; and {last}", first.join("; ")),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }

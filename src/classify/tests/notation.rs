@@ -53,6 +53,8 @@ fn limits_are_bands() {
     for (text, class, from, below) in [
         ("Skin Corr. 1B H314 >= 5", "Skin Corr. 1B", 5.0, None),
         ("Eye Irrit. 2 H319 0.5..2", "Eye Irrit. 2", 0.5, Some(2.0)),
+        // As the table prints it for ammonium dichromate (024-003-00-1).
+        ("Resp. Sens. H334 >= 0.2", "Resp. Sens. 1", 0.2, None),
         ("STOT SE 3 H335 ≥ 10 %", "STOT SE 3", 10.0, None),
         (
             "Skin Irrit. 2 H315 0,5 .. 2 %",

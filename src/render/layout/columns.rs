@@ -30,16 +30,18 @@ pub fn padding(frame: Frame, air: f64) -> (f64, f64) {
     (side, above * (0.4 + 0.6 * air))
 }
 
+/// The height that is left for content on a page, whatever the box around it.
+pub fn room(page_height: f64, air: f64) -> f64 {
+    page_height - 2.0 * padding(Frame::Stop, air).1
+}
+
 /// Puts columns side by side, boxes to the same height. The row is one piece if a page can
-/// hold it; otherwise it goes on over as many pages as its longest column needs.
-pub fn row(mut columns: Vec<Column>, page_height: f64) -> Vec<Piece> {
-    let padding = columns
-        .iter()
-        .map(Column::above_and_below)
-        .fold(0.0, f64::max);
+/// hold it, that is, if the content fits the room; otherwise it goes on over as many pages as
+/// its longest column needs.
+pub fn row(mut columns: Vec<Column>, room: f64) -> Vec<Piece> {
     let mut contents: Vec<_> = columns
         .iter_mut()
-        .map(|column| parts(std::mem::take(&mut column.pieces), page_height - padding).into_iter())
+        .map(|column| parts(std::mem::take(&mut column.pieces), room).into_iter())
         .collect();
     let mut rows = Vec::new();
     loop {

@@ -1,12 +1,12 @@
 //! Blocks → pieces of a given width.
 
-use super::columns::{Column, GUTTER, padding, row};
+use super::column_widths;
 use super::lines::Measured;
-use super::piece::{Piece, kept_together, stack};
-use super::style::{ACT, READ, SIGNAL, Style, TITLE};
+use super::piece::{Piece, kept_together, stack, tag};
+use super::style::Style;
 use super::table::{Setting, table};
-use super::{Area, Ink, Mark};
-use crate::document::blocks::{Align, Block, Frame, Inline, Item, List, Section, Table, Width};
+use super::{Area, Ink, Mark, Tag};
+use crate::document::blocks::{Align, Block, Frame, Inline, Table};
 
 /// What every block needs to know of the page it will stand on.
 #[derive(Clone, Copy)]
@@ -58,7 +58,7 @@ impl Flow<'_> {
     fn block(&self, block: &Block) -> Vec<Piece> {
         match block {
             Block::Section(section) => self.section(section),
-            Block::Paragraph(inlines) => self.paragraph(inlines, self.style),
+            Block::Paragraph(inlines) => self.paragraph(inlines, self.style, Tag::Paragraph),
             Block::List(list) => self.list(list),
             Block::Table(content) => self.table(content),
             Block::Quote(blocks) => self.quote(blocks),
@@ -68,6 +68,9 @@ impl Flow<'_> {
 
     /// A table; a short one stays on one page.
     fn table(&self, content: &Table) -> Vec<Piece> {
+        if column_widths::too_many(content.columns.len(), self.width) {
+            return self.blocks(&content.as_paragraphs());
+        }
         let setting = Setting {
             style: self.style,
             width: self.width,
@@ -78,110 +81,14 @@ impl Flow<'_> {
         kept_together(table(content, &setting), self.page_height / 5.0)
     }
 
-    /// The section that comes first, with the neighbours that share its row.
-    fn sections(&self, width: Width, blocks: &[Block]) -> (usize, Vec<Piece>) {
-        let neighbours: Vec<&Section> = blocks
-            .iter()
-            .map_while(|block| match block {
-                Block::Section(section) if section.look.width == width => Some(section),
-                _ => None,
-            })
-            .take(width.per_row())
-            .collect();
-        let pieces = match neighbours.as_slice() {
-            [alone] => self.section(alone),
-            many => self.side_by_side(many),
-        };
-        (neighbours.len(), pieces)
-    }
-
-    fn side_by_side(&self, sections: &[&Section]) -> Vec<Piece> {
-        let count = sections.len() as f64;
-        let width = (self.width - GUTTER * (count - 1.0)) / count;
-        let columns = sections
-            .iter()
-            .enumerate()
-            .map(|(index, section)| self.column(section, (width + GUTTER) * index as f64, width))
-            .collect();
-        self.row_of(
-            columns,
-            sections.iter().any(|section| section.look.new_page),
-        )
-    }
-
-    fn row_of(&self, columns: Vec<Column>, new_page: bool) -> Vec<Piece> {
-        let mut pieces = row(columns, self.page_height);
-        if let Some(first) = pieces.first_mut() {
-            first.new_page = new_page;
-        }
-        pieces
-    }
-
-    fn column(&self, section: &Section, x: f64, width: f64) -> Column {
-        let frame = section.look.frame;
-        let padding = padding(frame, self.style.air);
-        let inside = Flow {
-            width: width - 2.0 * padding.0,
-            ..*self
-        };
-        Column {
-            x,
-            width,
-            frame,
-            padding,
-            pieces: inside.contents(section),
-        }
-    }
-
-    fn section(&self, section: &Section) -> Vec<Piece> {
-        let look = section.look;
-        if look.frame != Frame::None {
-            return self.row_of(vec![self.column(section, 0.0, self.width)], look.new_page);
-        }
-        let mut pieces = self.contents(section);
-        if look.keep {
-            pieces = kept_together(pieces, self.page_height);
-        }
-        if let Some(first) = pieces.first_mut() {
-            first.new_page = look.new_page;
-        }
-        pieces
-    }
-
-    /// Heading and blocks, set in the section's own voice.
-    fn contents(&self, section: &Section) -> Vec<Piece> {
-        let mut style = self.style.voiced(section.look.voice);
-        if section.look.frame == Frame::Band {
-            style.ink = Ink::White;
-        }
-        let inside = Flow {
-            style,
-            steps: self.steps || section.look.steps,
-            ..*self
-        };
-        let mut pieces = inside.heading(section);
-        let mut blocks = inside.blocks(&section.blocks);
-        if pieces.is_empty()
-            && let Some(first) = blocks.first_mut()
-        {
-            first.space = 0.0;
-        }
-        pieces.append(&mut blocks);
-        pieces
-    }
-
-    fn heading(&self, section: &Section) -> Vec<Piece> {
-        let size = heading_size(section, self.style);
-        let style = self.style.heading(size);
-        let mut pieces = self.paragraph(&section.heading, style);
-        pieces.iter_mut().for_each(|piece| piece.with_next = true);
-        pieces
-    }
-
-    fn paragraph(&self, inlines: &[Inline], style: Style) -> Vec<Piece> {
+    pub fn paragraph(&self, inlines: &[Inline], style: Style, what: Tag) -> Vec<Piece> {
         let lines = Measured::new(inlines, style).lines(self.width, Align::Left);
-        let mut lines: Vec<Piece> = lines.into_iter().map(Piece::of_line).collect();
-        // Up to five lines stay together; of a longer paragraph the first and last two do.
+        let lines = lines.into_iter().map(Piece::of_line).collect();
+        tag(self.kept_lines(lines), what)
+    }
+
+    /// Up to five lines stay together; of a longer paragraph the first and last two do.
+    fn kept_lines(&self, mut lines: Vec<Piece>) -> Vec<Piece> {
         if lines.len() <= 5 {
             return kept_together(lines, self.page_height);
         }
@@ -191,66 +98,6 @@ impl Flow<'_> {
         pieces.extend(body);
         pieces.push(last);
         pieces
-    }
-
-    fn list(&self, list: &List) -> Vec<Piece> {
-        let markers: Vec<String> = list
-            .items
-            .iter()
-            .enumerate()
-            .map(|(index, item)| list.marker(index, item))
-            .collect();
-        let type_ = self.style.type_();
-        let widest = markers
-            .iter()
-            .map(|text| type_.face.width(text, type_.size))
-            .fold(0.0, f64::max);
-        let indent = widest + self.style.size * 0.5;
-        let mut pieces = Vec::new();
-        for (item, marker) in list.items.iter().zip(markers) {
-            let mut item = self.item(item, marker, indent);
-            if let (Some(first), false) = (item.first_mut(), pieces.is_empty()) {
-                first.space = self.style.size * 0.25 * self.style.air;
-            }
-            pieces.append(&mut item);
-        }
-        pieces
-    }
-
-    fn item(&self, item: &Item, marker: String, indent: f64) -> Vec<Piece> {
-        if indent > self.width / 2.0 {
-            let text = vec![Inline::Text(format!("{marker} "))];
-            let mut blocks = vec![Block::Paragraph(text)];
-            blocks.extend(item.blocks.iter().cloned());
-            return kept_together(self.blocks(&blocks), self.page_height);
-        }
-        let inside = Flow {
-            width: self.width - indent,
-            ..*self
-        };
-        let pieces = inside
-            .blocks(&item.blocks)
-            .into_iter()
-            .map(|p| p.moved(indent, 0.0));
-        let mut pieces: Vec<Piece> = pieces.collect();
-        if pieces.is_empty() {
-            pieces.push(Piece {
-                height: self.style.line_height(),
-                ..Piece::default()
-            });
-        }
-        if let Some(first) = pieces.first_mut() {
-            let y = first_baseline(first).unwrap_or(self.style.size);
-            let text = Mark::Text {
-                x: 0.0,
-                y,
-                type_: self.style.type_(),
-                text: marker,
-            };
-            first.marks.insert(0, text);
-            first.space = 0.0;
-        }
-        kept_together(pieces, self.page_height)
     }
 
     fn quote(&self, blocks: &[Block]) -> Vec<Piece> {
@@ -310,23 +157,4 @@ pub fn step_tables(blocks: &[Block], in_steps: bool) -> Vec<&Table> {
         }
     }
     tables
-}
-
-fn heading_size(section: &Section, style: Style) -> f64 {
-    if section.look.signal {
-        return SIGNAL;
-    }
-    match (section.look.frame, section.level) {
-        (Frame::Stop, _) | (_, 1) => TITLE,
-        _ if section.look.steps => TITLE,
-        (_, 2) => ACT,
-        _ => style.size.max(READ),
-    }
-}
-
-fn first_baseline(piece: &Piece) -> Option<f64> {
-    piece.marks.iter().find_map(|mark| match mark {
-        Mark::Text { y, .. } => Some(*y),
-        _ => None,
-    })
 }

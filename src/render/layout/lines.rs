@@ -135,11 +135,9 @@ impl Measured {
     }
 
     fn line(&self, start: usize, end: usize, width: f64, align: Align) -> Line {
-        let letters = self.letters.get(start..end).unwrap_or_default();
-        let letters = match letters.iter().rposition(|letter| letter.c != ' ') {
-            Some(last) => &letters[..=last],
-            None => &[],
-        };
+        let whole = self.letters.get(start..end).unwrap_or_default();
+        let last = whole.iter().rposition(|letter| letter.c != ' ');
+        let (letters, rest) = whole.split_at(last.map_or(0, |last| last + 1));
         let used: f64 = letters.iter().map(|letter| letter.shown(width)).sum();
         let mut x = match align {
             Align::Left => 0.0,
@@ -148,7 +146,9 @@ impl Measured {
         };
         let (height, baseline) = self.line_size(letters, width);
         let mut marks = Vec::new();
-        for run in letters.chunk_by(|a, b| a.set_in == b.set_in && a.c != PICTURE) {
+        // One space stays at the end, unseen, so that words of two lines are read as two.
+        let read = &whole[..letters.len() + rest.len().min(1)];
+        for run in read.chunk_by(|a, b| a.set_in == b.set_in && a.c != PICTURE) {
             let run_width = run.iter().map(|letter| letter.shown(width)).sum::<f64>();
             marks.extend(run_mark(
                 run,
@@ -207,7 +207,7 @@ fn run_mark(run: &[Letter], area: Area, baseline: f64) -> Option<Mark> {
             type_: *type_,
             text: run.iter().map(|letter| letter.c).collect(),
         }),
-        Set::Picture { name, .. } => {
+        Set::Picture { name, words, .. } => {
             let top = (area.height - area.width) / 2.0;
             let square = Area {
                 y: top,
@@ -217,6 +217,7 @@ fn run_mark(run: &[Letter], area: Area, baseline: f64) -> Option<Mark> {
             Some(Mark::Picture {
                 area: square,
                 name: name.clone(),
+                words: words.clone(),
             })
         }
     }
@@ -275,11 +276,13 @@ fn picture_letter(picture: &Picture) -> Letter {
     }
 }
 
-/// Marks the possible breaks, and takes out the line ends that forced some of them.
-fn allow_breaks(letters: &mut Vec<Letter>) {
+/// Marks the possible breaks. A line end has done its work then, and is a space without width.
+fn allow_breaks(letters: &mut [Letter]) {
     let text: Vec<char> = letters.iter().map(|letter| letter.c).collect();
     for (letter, before) in letters.iter_mut().zip(breaks(&text)) {
         letter.before = before;
+        if letter.c == '\n' {
+            letter.c = ' ';
+        }
     }
-    letters.retain(|letter| letter.c != '\n');
 }

@@ -3,12 +3,15 @@
 //! Lengths are points (1/72 inch) from the top left corner of the page, y downward. Nothing
 //! is drawn here: [`Pages`] is plain data, and its `Display` is what the tests compare.
 
+mod column_widths;
 mod columns;
 mod flow;
 mod lines;
+mod lists;
 mod measure;
 mod pages;
 mod piece;
+mod sections;
 mod style;
 mod table;
 
@@ -64,15 +67,40 @@ pub enum Mark {
         text: String,
     },
     /// A filled area.
-    Area { area: Area, ink: Ink },
+    Area {
+        area: Area,
+        ink: Ink,
+    },
     /// A rectangle whose line lies inside its area.
     Frame {
         area: Area,
         thickness: f64,
         ink: Ink,
     },
-    /// A pictogram fitted into an area.
-    Picture { area: Area, name: String },
+    /// A pictogram fitted into an area, and the words that stand for it.
+    Picture {
+        area: Area,
+        name: String,
+        words: String,
+    },
+    /// What follows, up to its [`Mark::End`], is one of these.
+    Begin(Tag),
+    End,
+}
+
+/// What a part of a page is, for those who do not see it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tag {
+    Heading(u8),
+    Paragraph,
+    List,
+    Item,
+    Table,
+    Row,
+    HeadCell,
+    Cell,
+    /// Said elsewhere, or on every page: not read out.
+    Artifact,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -130,6 +158,7 @@ impl Mark {
                 area.x += right;
                 area.y += down;
             }
+            Mark::Begin(_) | Mark::End => {}
         }
         self
     }
@@ -172,7 +201,9 @@ impl fmt::Display for Mark {
             } => {
                 write!(f, "{area} frame {thickness} {ink:?}")
             }
-            Mark::Picture { area, name } => write!(f, "{area} picture {name}"),
+            Mark::Picture { area, name, .. } => write!(f, "{area} picture {name}"),
+            Mark::Begin(tag) => write!(f, "begin {tag:?}"),
+            Mark::End => write!(f, "end"),
         }
     }
 }

@@ -2,8 +2,8 @@
 
 use std::rc::Rc;
 
-use super::Mark;
 use super::lines::Line;
+use super::{Mark, Tag};
 
 /// Something with a height that stands on one page as a whole.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -42,6 +42,17 @@ impl Piece {
         marks.append(&mut self.marks);
         Piece { marks, ..self }
     }
+}
+
+/// Says what the pieces are together.
+pub fn tag(mut pieces: Vec<Piece>, tag: Tag) -> Vec<Piece> {
+    if let Some(first) = pieces.first_mut() {
+        first.marks.insert(0, Mark::Begin(tag));
+    }
+    if let Some(last) = pieces.last_mut() {
+        last.marks.push(Mark::End);
+    }
+    pieces
 }
 
 /// Pieces one below the other, as one that is never split.

@@ -1,19 +1,13 @@
 //! Tables: column widths from what stands in them, rows that are never split.
 
-use std::iter::zip;
 use std::rc::Rc;
 
+use super::column_widths::{SIDE, column_widths};
 use super::lines::{Line, Measured};
-use super::piece::{Piece, pour};
+use super::piece::{Piece, pour, tag};
 use super::style::{ACT, READ, Style, TITLE};
-use super::{Area, Ink, Mark};
+use super::{Area, Ink, Mark, Tag};
 use crate::document::blocks::{Align, Cell, Table, stands_alone};
-use crate::render::widths::{levelled, spread};
-
-/// White at the sides of a cell.
-const SIDE: f64 = 4.0;
-/// The least width of a column's text, so that any single character fits.
-const LEAST: f64 = 12.0;
 
 /// How a table is set.
 pub struct Setting<'a> {
@@ -60,17 +54,26 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
     };
 
     let mut pieces = Vec::new();
-    let head = head.map(|cells| Rc::new(sheet.head(&cells)));
-    pieces.extend(head.as_deref().cloned());
+    let head = head.map(|cells| sheet.head(&cells)).unwrap_or_default();
+    let repeated = repeated(&head).map(Rc::new);
+    pieces.extend(head);
     for cells in &rows {
-        for piece in sheet.row(cells) {
+        for piece in sheet.row(cells, Tag::Cell) {
             pieces.push(Piece {
-                head: head.clone(),
+                head: repeated.clone(),
                 ..piece
             });
         }
     }
-    pieces
+    tag(pieces, Tag::Table)
+}
+
+/// The head as it stands above the rows on a later page, where it has been said before.
+fn repeated(head: &[Piece]) -> Option<Piece> {
+    let mut head = head.first().filter(|head| head.with_next)?.clone();
+    head.marks
+        .retain(|mark| !matches!(mark, Mark::Begin(_) | Mark::End));
+    tag(vec![head], Tag::Artifact).pop()
 }
 
 fn measured_head(table: &Table, style: Style) -> Option<Vec<Measured>> {
@@ -91,86 +94,6 @@ fn measured_row(row: &[Cell], style: Style, steps: bool) -> Vec<Measured> {
         .collect()
 }
 
-/// Shares the width out. Every column gets what it cannot break, the widest giving way first
-/// if there is not enough; the rest goes where text would otherwise wrap.
-fn column_widths(rows: &[&[Measured]], columns: usize, width: f64) -> Vec<f64> {
-    let widest = |of: fn(&Measured) -> f64| {
-        let mut widths = vec![LEAST; columns];
-        for (width, cell) in rows.iter().flat_map(|row| zip(0.., *row)) {
-            widths[width] = widths[width].max(of(cell));
-        }
-        widths
-    };
-    let room = width - 2.0 * SIDE * columns as f64;
-    let least = levelled(&widest(Measured::narrowest), room);
-    let natural: Vec<f64> = zip(widest(Measured::natural), &least)
-        .map(|(natural, least)| natural.max(*least))
-        .collect();
-    let all_fit = natural.iter().sum::<f64>() <= room;
-    let mut widths = if all_fit {
-        spread(&natural, &natural, room)
-    } else {
-        let missing: Vec<f64> = zip(&natural, &least).map(|(n, l)| n - l).collect();
-        balanced(spread(&least, &missing, room), &least, rows)
-    };
-    widths.iter_mut().for_each(|width| *width += 2.0 * SIDE);
-    widths
-}
-
-/// Moves width from column to column for as long as that makes the table shorter.
-fn balanced(mut widths: Vec<f64>, least: &[f64], rows: &[&[Measured]]) -> Vec<f64> {
-    /// A long table is judged by its first rows.
-    const ROWS: usize = 24;
-    const MOVES: usize = 12;
-    let rows = rows.get(..ROWS).unwrap_or(rows);
-    for step in [24.0, 12.0, 6.0] {
-        for _ in 0..MOVES {
-            match shorter(&widths, least, rows, step) {
-                Some(better) => widths = better,
-                None => break,
-            }
-        }
-    }
-    widths
-}
-
-/// The move of one step between two columns that helps most, if one does.
-fn shorter(widths: &[f64], least: &[f64], rows: &[&[Measured]], step: f64) -> Option<Vec<f64>> {
-    let heights = |change: f64| -> Vec<Vec<f64>> {
-        let cell = |(cell, width): (&Measured, &f64)| cell.height_at(width + change);
-        rows.iter()
-            .map(|row| zip(*row, widths).map(cell).collect())
-            .collect()
-    };
-    let (now, wider, narrower) = (heights(0.0), heights(step), heights(-step));
-    let total = |to: usize, from: usize| -> f64 {
-        let cell = |row: usize, column: usize| match column {
-            _ if column == to => wider[row][column],
-            _ if column == from => narrower[row][column],
-            _ => now[row][column],
-        };
-        let tallest = |row| {
-            (0..widths.len())
-                .map(|column| cell(row, column))
-                .fold(0.0, f64::max)
-        };
-        (0..rows.len()).map(tallest).sum()
-    };
-    let (mut best, mut height) = (None, total(usize::MAX, usize::MAX));
-    for to in 0..widths.len() {
-        for from in (0..widths.len()).filter(|from| widths[*from] - step >= least[*from]) {
-            if from != to && total(to, from) < height {
-                (best, height) = (Some((to, from)), total(to, from));
-            }
-        }
-    }
-    let (to, from) = best?;
-    let mut better = widths.to_vec();
-    better[to] += step;
-    better[from] -= step;
-    Some(better)
-}
-
 /// The grid the cells are set into.
 struct Sheet<'a> {
     columns: &'a [Align],
@@ -184,30 +107,34 @@ impl Sheet<'_> {
         most * self.setting.style.air.max(0.6)
     }
 
-    fn head(&self, cells: &[Measured]) -> Piece {
-        let mut piece = self.placed(self.set(cells), 3.0);
+    /// The head, in parts like any row if it is too high to be repeated.
+    fn head(&self, cells: &[Measured]) -> Vec<Piece> {
+        let mut piece = self.placed(self.set(cells), 3.0, Tag::HeadCell);
+        if piece.height > self.setting.page_height / 4.0 {
+            return self.row(cells, Tag::HeadCell);
+        }
         piece.with_next = true;
         let area = self.area(0.0, piece.height);
-        piece.behind(vec![Mark::Area {
+        vec![piece.behind(vec![Mark::Area {
             area,
             ink: Ink::Shade,
-        }])
+        }])]
     }
 
     /// A row, in parts if no page could hold it whole.
-    fn row(&self, cells: &[Measured]) -> Vec<Piece> {
+    fn row(&self, cells: &[Measured], what: Tag) -> Vec<Piece> {
         let above = self.above_and_below();
         let room = self.setting.page_height / 2.0 - 2.0 * above;
         let mut cells = self.set(cells);
         let tallest = cells.iter().map(|lines| height(lines)).fold(0.0, f64::max);
         if tallest > room {
-            return self.parts(cells, room);
+            return self.parts(cells, room, what);
         }
         align_first_lines(&mut cells);
-        vec![self.ruled(self.placed(cells, above))]
+        vec![self.ruled(self.placed(cells, above, what))]
     }
 
-    fn parts(&self, cells: Vec<Vec<Line>>, room: f64) -> Vec<Piece> {
+    fn parts(&self, cells: Vec<Vec<Line>>, room: f64, what: Tag) -> Vec<Piece> {
         let mut columns: Vec<_> = cells
             .into_iter()
             .map(|lines| pour(lines.into_iter().map(Piece::of_line).collect(), room).into_iter())
@@ -226,7 +153,7 @@ impl Sheet<'_> {
                 };
                 pieces.unwrap_or_default().into_iter().map(line).collect()
             });
-            parts.push(self.ruled(self.placed(lines.collect(), self.above_and_below())));
+            parts.push(self.ruled(self.placed(lines.collect(), self.above_and_below(), what)));
         }
     }
 
@@ -239,20 +166,24 @@ impl Sheet<'_> {
             .collect()
     }
 
-    fn placed(&self, cells: Vec<Vec<Line>>, above: f64) -> Piece {
+    fn placed(&self, cells: Vec<Vec<Line>>, above: f64, what: Tag) -> Piece {
         let mut piece = Piece::default();
+        piece.marks.push(Mark::Begin(Tag::Row));
         let mut x = SIDE;
         for (lines, width) in cells.into_iter().zip(&self.widths) {
             let mut y = above;
+            piece.marks.push(Mark::Begin(what));
             for line in lines {
                 piece
                     .marks
                     .extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
                 y += line.height;
             }
+            piece.marks.push(Mark::End);
             piece.height = piece.height.max(y + above);
             x += width;
         }
+        piece.marks.push(Mark::End);
         piece
     }
 

@@ -1,0 +1,112 @@
+//! Activity coefficients by specific ion interaction theory (SIT).
+//!
+//! log10 γ = −z² A √I / (1 + 1.5 √I) + Σ ε m over ions of the other sign; neutral molecules have
+//! γ = 1 (Guggenheim and Scatchard; Ciavatta 1980; the theory as the NEA reviews use it). The
+//! Debye–Hückel term is also the convention of the pH standards (Bates and Guggenheim). ε are
+//! values for 25 °C, used at every temperature. Good to about 3.5 mol/kg; above
+//! [`GREATEST_STRENGTH`] the ε term is held at its value there, and the bounds widen.
+
+use crate::catalogue::DataError;
+use crate::chemistry::component::Components;
+use crate::chemistry::file::{ActivityFile, ValueFile};
+use crate::chemistry::system::System;
+use crate::provenance::Origin;
+
+const FILE: &str = "hazards/physical/activity.yaml";
+
+/// Ionic strength, mol/kg, above which interaction terms are no longer allowed to grow.
+pub const GREATEST_STRENGTH: f64 = 6.0;
+
+/// An interaction coefficient.
+#[derive(Debug, Clone)]
+pub struct Epsilon {
+    /// kg/mol.
+    pub value: f64,
+    /// Where it is from.
+    pub origin: Origin,
+}
+
+/// Interaction coefficients by pairs of ions.
+#[derive(Debug, Clone)]
+pub struct Interactions {
+    /// For each form by number: the anions it has a coefficient with.
+    by_cation: Vec<Vec<(usize, Epsilon)>>,
+    /// What a pair without a coefficient counts as, and how sure that is.
+    pub unlisted: ValueFile,
+    /// How sure a listed coefficient is (one standard deviation, kg/mol).
+    pub listed_uncertainty: f64,
+}
+
+impl Interactions {
+    /// From `activity.yaml`.
+    pub(super) fn from_file(
+        file: ActivityFile,
+        components: &Components,
+    ) -> Result<Self, DataError> {
+        let file = file.specific_ion_interaction;
+        let number = |ion: &str| {
+            components
+                .form_number(ion)
+                .ok_or_else(|| DataError::new(FILE, format!("no component has the ion `{ion}`")))
+        };
+        let mut by_cation = vec![Vec::new(); components.form_count()];
+        for block in file.pairs {
+            for (cation, anions) in block.epsilon {
+                let at = number(&cation)?;
+                for (anion, value) in anions {
+                    let epsilon = Epsilon {
+                        value,
+                        origin: block.from.clone(),
+                    };
+                    if let Some(list) = by_cation.get_mut(at) {
+                        list.push((number(&anion)?, epsilon));
+                    }
+                }
+            }
+        }
+        Ok(Self {
+            by_cation,
+            unlisted: file.unlisted,
+            listed_uncertainty: file.listed_uncertainty.value,
+        })
+    }
+
+    /// The anions (by form number) that a cation has coefficients with.
+    pub fn of_cation(&self, form: usize) -> &[(usize, Epsilon)] {
+        self.by_cation.get(form).map_or(&[], Vec::as_slice)
+    }
+}
+
+/// The Debye–Hückel term D of log10 γ = −z² D, for a slope A and an ionic strength in mol/kg.
+fn debye_term(slope: f64, ionic_strength: f64) -> f64 {
+    let root = libm::sqrt(ionic_strength.max(0.0));
+    slope * root / (1.0 + 1.5 * root)
+}
+
+impl System {
+    /// ln γ of all forms, ln of the water activity (1 − 0.017 Σ m) and the ionic strength.
+    pub(super) fn activity(&self, molality: &[f64]) -> (Vec<f64>, f64, f64) {
+        let (mut twice_strength, mut all) = (0.0, 0.0);
+        for (charge, amount) in self.charge.iter().zip(molality) {
+            twice_strength += charge * charge * amount;
+            all += amount;
+        }
+        let strength = 0.5 * twice_strength;
+        let debye = debye_term(self.slope, strength);
+        let held = if strength > GREATEST_STRENGTH {
+            GREATEST_STRENGTH / strength
+        } else {
+            1.0
+        };
+        let mut ln_gamma: Vec<f64> = self
+            .charge
+            .iter()
+            .map(|charge| -charge * charge * debye)
+            .collect();
+        for pair in &self.pairs {
+            ln_gamma[pair.cation] += held * pair.epsilon * molality[pair.anion];
+            ln_gamma[pair.anion] += held * pair.epsilon * molality[pair.cation];
+        }
+        (ln_gamma, libm::log((1.0 - 0.017 * all).max(0.3)), strength)
+    }
+}

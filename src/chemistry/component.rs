@@ -1,0 +1,298 @@
+//! Components: what dissolved matter is counted in, and the forms each can take.
+
+use std::collections::BTreeMap;
+
+use core::f64::consts::LN_10;
+
+use crate::catalogue::DataError;
+use crate::chemistry::file::{AcidsFile, ComponentFile, PhWithinFile, ReactsFurtherFile};
+use crate::chemistry::water::van_t_hoff;
+use crate::provenance::Origin;
+
+const FILE: &str = "hazards/physical/acids.yaml";
+
+/// No pK lies beyond this either way.
+const GREATEST_PK: f64 = 30.0;
+/// No ion carries more charges.
+const GREATEST_CHARGE: f64 = 6.0;
+
+/// The constant by which a form comes from the form before it.
+#[derive(Debug, Clone)]
+pub struct Constant {
+    /// pK at 25 °C and zero ionic strength.
+    pub pk: f64,
+    /// Enthalpy of giving up the proton, kJ/mol, where it is known.
+    pub enthalpy: Option<f64>,
+    /// Heat capacity of the same, J/(mol K).
+    pub heat_capacity: f64,
+    /// One standard deviation of the pK.
+    pub uncertainty: f64,
+    /// Where the pK is from.
+    pub origin: Origin,
+    /// Where enthalpy and heat capacity are from, if from elsewhere.
+    pub thermal_origin: Option<Origin>,
+}
+
+impl Constant {
+    /// pK at a temperature.
+    pub fn pk_at(&self, celsius: f64) -> f64 {
+        let enthalpy = self.enthalpy.unwrap_or(0.0);
+        self.pk - van_t_hoff(celsius, enthalpy, self.heat_capacity) / LN_10
+    }
+
+    /// The standard deviation at a temperature: where no enthalpy is known, acids of unlike sort
+    /// move by up to 0.03 a degree.
+    pub fn uncertainty_at(&self, celsius: f64) -> f64 {
+        let away = (celsius - 25.0).abs();
+        let by_temperature = if self.enthalpy.is_some() {
+            0.001
+        } else {
+            0.012
+        };
+        libm::hypot(self.uncertainty, by_temperature * away)
+    }
+}
+
+/// One ion or molecule of a component.
+#[derive(Debug, Clone)]
+pub struct Form {
+    /// Its formula, charge as trailing signs.
+    pub name: String,
+    /// Its charge.
+    pub charge: f64,
+    /// Protons bound beyond the base.
+    pub protons: f64,
+    /// How many of the component it is made of.
+    pub units: f64,
+    /// How it comes from the form before it; nothing for the base.
+    pub constant: Option<Constant>,
+    /// For a cluster: the index of the form it is made of.
+    pub cluster_of: Option<usize>,
+}
+
+/// What dissolved matter is counted in.
+#[derive(Debug, Clone)]
+pub struct Component {
+    /// Its id in the data.
+    pub name: String,
+    /// The base, its acids one proton at a time, then the clusters.
+    pub forms: Vec<Form>,
+    /// The number of its base among all forms; the others follow.
+    pub first_number: usize,
+    /// Where the constants stop describing it.
+    pub ph_within: Option<PhWithinFile>,
+}
+
+impl Component {
+    /// ln of the formation constants of all forms from base and protons, at a temperature.
+    pub fn ln_formation(&self, celsius: f64) -> Vec<f64> {
+        let mut formation: Vec<f64> = Vec::with_capacity(self.forms.len());
+        let mut bound = 0.0;
+        for form in &self.forms {
+            let pk = form
+                .constant
+                .as_ref()
+                .map_or(0.0, |constant| constant.pk_at(celsius));
+            match form.cluster_of {
+                None => {
+                    bound += pk * LN_10;
+                    formation.push(bound);
+                }
+                Some(of) => {
+                    let single = formation.get(of).copied().unwrap_or(0.0);
+                    formation.push(form.units * single - pk * LN_10);
+                }
+            }
+        }
+        formation
+    }
+
+    /// Enthalpies of all forms against base and free protons, J per mol of the form; clusters
+    /// count as the forms they are made of.
+    pub fn enthalpies(&self) -> Vec<f64> {
+        let mut enthalpies: Vec<f64> = Vec::with_capacity(self.forms.len());
+        let mut sum = 0.0;
+        for form in &self.forms {
+            match form.cluster_of {
+                None => {
+                    let step = form
+                        .constant
+                        .as_ref()
+                        .and_then(|constant| constant.enthalpy);
+                    sum -= step.unwrap_or(0.0) * 1000.0;
+                    enthalpies.push(sum);
+                }
+                Some(of) => {
+                    enthalpies.push(form.units * enthalpies.get(of).copied().unwrap_or(0.0));
+                }
+            }
+        }
+        enthalpies
+    }
+}
+
+/// All components, in order of their ids.
+#[derive(Debug, Clone, Default)]
+pub struct Components {
+    list: Vec<Component>,
+    by_name: BTreeMap<String, usize>,
+    /// Pairs that react further than acids and bases do.
+    pub reacts_further: Vec<ReactsFurtherFile>,
+}
+
+impl Components {
+    /// From `acids.yaml`.
+    pub(super) fn from_file(file: AcidsFile) -> Result<Self, DataError> {
+        let mut components = Self::default();
+        for (name, component) in file.acid_steps {
+            components
+                .by_name
+                .insert(name.clone(), components.list.len());
+            let first_number = components.form_count();
+            components
+                .list
+                .push(component_from_file(name, component, first_number)?);
+        }
+        for pair in &file.reacts_further {
+            for name in pair.these.iter().chain(&pair.with) {
+                components.require(name, FILE)?;
+            }
+        }
+        components.reacts_further = file.reacts_further;
+        Ok(components)
+    }
+
+    /// The number of a component.
+    pub fn index(&self, name: &str) -> Option<usize> {
+        self.by_name.get(name).copied()
+    }
+
+    /// The number of a component that a data file refers to.
+    pub(super) fn require(&self, name: &str, file: &str) -> Result<usize, DataError> {
+        self.index(name)
+            .ok_or_else(|| DataError::new(file, format!("`{name}` is no component of {FILE}")))
+    }
+
+    /// A component by number.
+    pub fn get(&self, index: usize) -> Option<&Component> {
+        self.list.get(index)
+    }
+
+    /// The component and form that bear a name (`HSO3-`).
+    pub fn form(&self, name: &str) -> Option<(usize, usize)> {
+        self.list.iter().enumerate().find_map(|(at, component)| {
+            component
+                .forms
+                .iter()
+                .position(|form| form.name == name)
+                .map(|form| (at, form))
+        })
+    }
+
+    /// How many forms there are in all, H⁺ and OH⁻ included.
+    pub fn form_count(&self) -> usize {
+        self.list
+            .last()
+            .map_or(2, |last| last.first_number + last.forms.len())
+    }
+
+    /// The number of a form among all: 0 is H⁺, 1 is OH⁻.
+    pub fn form_number(&self, name: &str) -> Option<usize> {
+        match name {
+            "H+" => Some(0),
+            "OH-" => Some(1),
+            _ => {
+                let (component, form) = self.form(name)?;
+                Some(self.get(component)?.first_number + form)
+            }
+        }
+    }
+
+    /// All components.
+    pub fn iter(&self) -> impl Iterator<Item = &Component> {
+        self.list.iter()
+    }
+}
+
+fn component_from_file(
+    name: String,
+    file: ComponentFile,
+    first_number: usize,
+) -> Result<Component, DataError> {
+    let mut forms = vec![Form {
+        name: file.base,
+        charge: file.charge,
+        protons: 0.0,
+        units: 1.0,
+        constant: None,
+        cluster_of: None,
+    }];
+    for (protons, acid) in (1..).zip(file.acids) {
+        let protons = f64::from(protons);
+        forms.push(Form {
+            name: acid.name,
+            charge: file.charge + protons,
+            protons,
+            units: 1.0,
+            constant: Some(Constant {
+                pk: acid.pka,
+                enthalpy: acid.enthalpy,
+                heat_capacity: acid.heat_capacity,
+                uncertainty: acid.uncertainty,
+                origin: acid.from,
+                thermal_origin: acid.thermal_from,
+            }),
+            cluster_of: None,
+        });
+    }
+    for cluster in file.clusters {
+        let of = forms
+            .iter()
+            .position(|form| form.name == cluster.of)
+            .ok_or_else(|| {
+                DataError::new(
+                    FILE,
+                    format!(
+                        "`{}` is made of `{}`, which `{name}` has not",
+                        cluster.name, cluster.of
+                    ),
+                )
+            })?;
+        let protons =
+            cluster.units * forms.get(of).map_or(0.0, |form| form.protons) - cluster.releases;
+        forms.push(Form {
+            name: cluster.name,
+            charge: cluster.units * file.charge + protons,
+            protons,
+            units: cluster.units,
+            constant: Some(Constant {
+                pk: cluster.pk,
+                enthalpy: None,
+                heat_capacity: 0.0,
+                uncertainty: cluster.uncertainty,
+                origin: cluster.from,
+                thermal_origin: None,
+            }),
+            cluster_of: Some(of),
+        });
+    }
+    let possible = |form: &Form| {
+        let pk = form.constant.as_ref().map_or(0.0, |constant| constant.pk);
+        pk.abs() <= GREATEST_PK && form.charge.abs() <= GREATEST_CHARGE && form.units >= 1.0
+    };
+    if let Some(form) = forms.iter().find(|form| !possible(form)) {
+        return Err(DataError::new(
+            FILE,
+            format!(
+                "`{}` has a pK, charge or number of units that cannot be",
+                form.name
+            ),
+        ));
+    }
+    Ok(Component {
+        name,
+        forms,
+        first_number,
+        ph_within: file.ph_within,
+    })
+}

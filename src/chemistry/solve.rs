@@ -1,0 +1,182 @@
+//! Solves a [`System`]: the hydrogen-ion activity at which charges balance.
+//!
+//! With activity coefficients held, each component's share in its forms follows from the
+//! hydrogen-ion activity alone, and the sum of all charges rises with it without exception
+//! (its slope is a sum of variances). So there is one root, a bracket around it always closes,
+//! and Newton steps on ln(positive charge) − ln(negative charge) find it in a few rounds.
+//! Activity coefficients are renewed after each round; if that does not settle, they are
+//! averaged between full solutions. Balances close in either case, for the coefficients stated.
+
+use libm::{exp, fabs, log};
+
+use crate::chemistry::system::System;
+
+/// ln of the hydrogen-ion activity is sought between these: pH 26 to −9.
+pub(super) const RANGE: (f64, f64) = (-60.0, 20.0);
+/// Rounds of balancing with the coefficients of the round before.
+const FAST_ROUNDS: usize = 40;
+/// Rounds of averaging afterwards.
+const CAREFUL_ROUNDS: usize = 200;
+/// Change of ln γ and of ln a(H⁺) at which a solution counts as settled.
+const SETTLED: f64 = 1e-9;
+/// Share of all charge that may stay unbalanced.
+const BALANCED: f64 = 1e-13;
+
+/// The solution of a [`System`].
+#[derive(Debug, Clone)]
+pub struct State {
+    /// ln of the hydrogen-ion activity.
+    pub ln_hydrogen: f64,
+    /// Amount of each form, mol/kg water.
+    pub molality: Vec<f64>,
+    /// ln of each form's activity coefficient.
+    pub ln_gamma: Vec<f64>,
+    /// ln of the water activity.
+    pub ln_water: f64,
+    /// Ionic strength, mol/kg.
+    pub ionic_strength: f64,
+    /// By how much the activity coefficients used (ln γ) still differ from those that the
+    /// solution would have; zero but for the strangest mixtures.
+    pub unsettled: f64,
+    /// Formation constants over activity coefficients.
+    pub(super) weight: Vec<f64>,
+    /// ln of the free base of each group with clusters.
+    pub(super) free: Vec<f64>,
+}
+
+impl System {
+    /// The equilibrium of the system.
+    pub fn solve(&self) -> State {
+        let mut state = self.start();
+        let mut changed = 1.0;
+        for _ in 0..FAST_ROUNDS {
+            // No closer than the activity coefficients are known by now.
+            self.balance(&mut state, (0.0, 0.0), 0.3 * changed);
+            changed = self.renew_activity(&mut state, 1.0);
+            if changed < SETTLED {
+                break;
+            }
+        }
+        self.balance(&mut state, (0.0, 0.0), 0.0);
+        state.unsettled = self.activity_change(&state);
+        if state.unsettled > 1e-7 {
+            self.settle_carefully(&mut state);
+            state.unsettled = self.activity_change(&state);
+        }
+        state
+    }
+
+    /// The same activity coefficients with so much more positive and negative charge (mol/kg) of
+    /// ions that take no part: the hydrogen-ion activity of a bath that is a little different.
+    pub fn solve_shifted(&self, state: &State, shift: (f64, f64)) -> f64 {
+        let mut shifted = state.clone();
+        self.balance(&mut shifted, shift, 0.0);
+        shifted.ln_hydrogen
+    }
+
+    /// Positive less negative charge of all components at a given pH and the activity
+    /// coefficients of a state: the alkali (+: acid) it would take to bring the bath there.
+    pub fn charge_at(&self, state: &State, ph: f64) -> f64 {
+        let mut moved = state.clone();
+        moved.ln_hydrogen = (-ph * core::f64::consts::LN_10).clamp(RANGE.0, RANGE.1);
+        let charges = self.spread(&mut moved, (0.0, 0.0));
+        charges.positive - charges.negative
+    }
+
+    /// All matter in the middle one of its forms, at the pH of water, for a first look at the
+    /// ionic strength.
+    fn start(&self) -> State {
+        let mut state = State {
+            ln_hydrogen: self.ln_kw / 2.0,
+            molality: vec![0.0; self.len()],
+            ln_gamma: vec![0.0; self.len()],
+            ln_water: 0.0,
+            ionic_strength: 0.0,
+            unsettled: 0.0,
+            weight: vec![1.0; self.len()],
+            free: self.groups.iter().map(|group| log(group.total)).collect(),
+        };
+        for group in &self.groups {
+            let middle = (group.forms.0 + group.forms.1 - 1) / 2;
+            state.molality[middle] = group.total / self.units[middle];
+        }
+        self.renew_activity(&mut state, 1.0);
+        state
+    }
+
+    /// Averages activity coefficients between full solutions, ever more slowly.
+    fn settle_carefully(&self, state: &mut State) {
+        for round in 0..CAREFUL_ROUNDS {
+            let share = 0.5 / (1.0 + 0.1 * round as f64);
+            let changed = self.renew_activity(state, share);
+            self.balance(state, (0.0, 0.0), 0.0);
+            if changed < SETTLED {
+                break;
+            }
+        }
+    }
+
+    /// Brings charges into balance with the activity coefficients held. Always ends: a step that
+    /// leaves the bracket, or does not shrink it, is replaced by halving. A Newton step of
+    /// `enough` or less is the last.
+    fn balance(&self, state: &mut State, shift: (f64, f64), enough: f64) {
+        let (mut low, mut high) = RANGE;
+        let mut last_width = high - low;
+        for round in 0..200 {
+            let charges = self.spread(state, shift);
+            if charges.unbalanced() < BALANCED {
+                return;
+            }
+            if charges.positive > charges.negative {
+                high = state.ln_hydrogen;
+            } else {
+                low = state.ln_hydrogen;
+            }
+            let step = charges.newton_step();
+            let mut next = state.ln_hydrogen + step;
+            let slow = round % 4 == 3 && high - low > 0.5 * last_width;
+            if !(next > low && next < high) || slow {
+                next = 0.5 * (low + high);
+            }
+            if round % 4 == 3 {
+                last_width = high - low;
+            }
+            if next == state.ln_hydrogen || high - low < 1e-14 {
+                return;
+            }
+            state.ln_hydrogen = next;
+            if fabs(step) <= enough {
+                return;
+            }
+        }
+    }
+
+    /// Moves ln γ by a share of the way to the values of the present amounts; gives the greatest
+    /// distance there was.
+    fn renew_activity(&self, state: &mut State, share: f64) -> f64 {
+        let (ln_gamma, ln_water, strength) = self.activity(&state.molality);
+        let mut greatest = fabs(ln_water - state.ln_water);
+        for (old, new) in state.ln_gamma.iter_mut().zip(ln_gamma) {
+            let distance = new - *old;
+            greatest = greatest.max(fabs(distance));
+            *old += share * distance;
+        }
+        state.ln_water += share * (ln_water - state.ln_water);
+        state.ionic_strength = strength;
+        for group in self.groups.iter().filter(|group| !group.clusters) {
+            for place in group.forms.0..group.forms.1 {
+                state.weight[place] = exp(self.ln_formation[place] - state.ln_gamma[place]);
+            }
+        }
+        greatest
+    }
+
+    fn activity_change(&self, state: &State) -> f64 {
+        let (ln_gamma, _, _) = self.activity(&state.molality);
+        let distances = ln_gamma
+            .iter()
+            .zip(&state.ln_gamma)
+            .map(|(new, old)| fabs(new - old));
+        distances.fold(0.0, f64::max)
+    }
+}

@@ -1,0 +1,187 @@
+//! A bath written down for the solver: amounts per kilogram of water, constants at its
+//! temperature, and every ion's number in flat lists.
+
+use core::f64::consts::LN_10;
+
+use crate::chemistry::activity::Interactions;
+use crate::chemistry::component::Components;
+use crate::chemistry::water;
+
+/// Where H⁺ stands in the lists.
+pub const HYDROGEN: usize = 0;
+/// Where OH⁻ stands in the lists.
+pub const HYDROXIDE: usize = 1;
+
+/// The forms of one component within the lists.
+#[derive(Debug, Clone)]
+pub struct Group {
+    /// The component's number.
+    pub component: usize,
+    /// First and one past the last of its forms.
+    pub forms: (usize, usize),
+    /// Its amount, mol/kg water; above zero.
+    pub total: f64,
+    /// Whether some of its forms are made of several units.
+    pub clusters: bool,
+}
+
+/// An interaction coefficient of two ions by their places in the lists, already times ln 10.
+#[derive(Debug, Clone, Copy)]
+pub struct Pair {
+    /// Place of the cation.
+    pub cation: usize,
+    /// Place of the anion.
+    pub anion: usize,
+    /// ε ln 10, kg/mol.
+    pub epsilon: f64,
+}
+
+/// A bath for the solver.
+#[derive(Debug, Clone)]
+pub struct System {
+    /// The components present.
+    pub groups: Vec<Group>,
+    /// Charge of each form.
+    pub charge: Vec<f64>,
+    /// Protons each form binds.
+    pub protons: Vec<f64>,
+    /// Units each form is made of.
+    pub units: Vec<f64>,
+    /// ln of each form's formation constant.
+    pub ln_formation: Vec<f64>,
+    /// Each form's number among all forms there are.
+    pub number: Vec<usize>,
+    /// Interaction coefficients of the ions present.
+    pub pairs: Vec<Pair>,
+    /// A ln 10 of the Debye–Hückel term.
+    pub slope: f64,
+    /// ln of the ionisation constant of water.
+    pub ln_kw: f64,
+    /// °C.
+    pub celsius: f64,
+}
+
+impl System {
+    /// Amounts are (component number, mol/kg water) in any order; a component that occurs twice
+    /// is added up, and what is not above zero is left out.
+    pub fn new(
+        components: &Components,
+        interactions: &Interactions,
+        amounts: &[(usize, f64)],
+        celsius: f64,
+    ) -> Self {
+        let mut system = Self {
+            groups: Vec::new(),
+            charge: vec![1.0, -1.0],
+            protons: vec![1.0, -1.0],
+            units: vec![0.0, 0.0],
+            ln_formation: vec![0.0, 0.0],
+            number: vec![0, 1],
+            pairs: Vec::new(),
+            slope: water::debye_slope(celsius) * LN_10,
+            ln_kw: -water::ionisation_pk(celsius) * LN_10,
+            celsius,
+        };
+        for (index, total) in gathered(amounts) {
+            system.add_group(components, index, total);
+        }
+        system.add_pairs(components, interactions);
+        system
+    }
+
+    /// How many forms there are, H⁺ and OH⁻ included.
+    pub fn len(&self) -> usize {
+        self.charge.len()
+    }
+
+    /// Whether there is nothing but water's own ions.
+    pub fn is_empty(&self) -> bool {
+        self.groups.is_empty()
+    }
+
+    /// The name of a form by its place.
+    pub fn name<'a>(&self, components: &'a Components, place: usize) -> &'a str {
+        match place {
+            HYDROGEN => "H+",
+            HYDROXIDE => "OH-",
+            _ => self
+                .form_of(components, place)
+                .map_or("", |form| form.name.as_str()),
+        }
+    }
+
+    fn form_of<'a>(
+        &self,
+        components: &'a Components,
+        place: usize,
+    ) -> Option<&'a crate::chemistry::component::Form> {
+        let group = self
+            .groups
+            .iter()
+            .find(|group| place >= group.forms.0 && place < group.forms.1)?;
+        components
+            .get(group.component)?
+            .forms
+            .get(place - group.forms.0)
+    }
+
+    fn add_group(&mut self, components: &Components, index: usize, total: f64) {
+        let Some(component) = components.get(index) else {
+            return;
+        };
+        let first = self.charge.len();
+        let numbers = component.first_number..;
+        let formation = component.ln_formation(self.celsius);
+        for ((form, ln_formation), number) in component.forms.iter().zip(formation).zip(numbers) {
+            self.number.push(number);
+            self.charge.push(form.charge);
+            self.protons.push(form.protons);
+            self.units.push(form.units);
+            self.ln_formation.push(ln_formation);
+        }
+        self.groups.push(Group {
+            component: index,
+            forms: (first, self.charge.len()),
+            total,
+            clusters: component.forms.iter().any(|form| form.cluster_of.is_some()),
+        });
+    }
+
+    fn add_pairs(&mut self, components: &Components, interactions: &Interactions) {
+        let mut place_of = vec![None; components.form_count()];
+        for (place, number) in self.number.iter().enumerate() {
+            if let Some(slot) = place_of.get_mut(*number) {
+                *slot = Some(place);
+            }
+        }
+        for (cation, number) in self.number.iter().enumerate() {
+            for (anion_number, epsilon) in interactions.of_cation(*number) {
+                if let Some(Some(anion)) = place_of.get(*anion_number) {
+                    self.pairs.push(Pair {
+                        cation,
+                        anion: *anion,
+                        epsilon: epsilon.value * LN_10,
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// The least amount of a component that is followed, mol/kg.
+const LEAST: f64 = 1e-20;
+
+fn gathered(amounts: &[(usize, f64)]) -> Vec<(usize, f64)> {
+    let mut sorted: Vec<(usize, f64)> = amounts.to_vec();
+    // By amount too, so that sums come out the same whatever the order given.
+    sorted.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let mut sums: Vec<(usize, f64)> = Vec::with_capacity(sorted.len());
+    for (index, amount) in sorted {
+        match sums.last_mut() {
+            Some(last) if last.0 == index => last.1 += amount,
+            _ => sums.push((index, amount)),
+        }
+    }
+    sums.retain(|(_, amount)| *amount > LEAST && amount.is_finite());
+    sums
+}

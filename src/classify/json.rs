@@ -1,0 +1,110 @@
+//! [`Classification`] → the JSON object that other programs rely on.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{Check, Classification, Entered, NotComputed, Profile, Route, Signal, Supplement};
+
+/// The object of `wetside classify`: what is promised first, then the trace.
+#[derive(Serialize)]
+struct Report<'a> {
+    rules: Profile,
+    classification: Vec<Class<'a>>,
+    signal: Option<Signal>,
+    pictograms: &'a [String],
+    statements: &'a [String],
+    supplemental: Vec<String>,
+    precautions: &'a [String],
+    precautions_label: &'a [String],
+    ate_mix: &'a BTreeMap<Route, f64>,
+    unknown_percent: &'a BTreeMap<Route, f64>,
+    nearly: Vec<Class<'a>>,
+    not_computed: Vec<Open<'a>>,
+    notes: &'a [String],
+}
+
+/// A class, and the comparison behind it.
+#[derive(Serialize)]
+struct Class<'a> {
+    class: &'a str,
+    statement: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    concerns: Option<&'a str>,
+    rule: &'a str,
+    because: &'a str,
+    value: f64,
+    limit: f64,
+    ingredients: Vec<Part<'a>>,
+    source: String,
+}
+
+#[derive(Serialize)]
+struct Part<'a> {
+    name: &'a str,
+    percent: f64,
+    weight: f64,
+}
+
+#[derive(Serialize)]
+struct Open<'a> {
+    class: &'a str,
+    because: &'a str,
+}
+
+/// The promised JSON object for one classification.
+pub fn to_json(classification: &Classification) -> Value {
+    let label = &classification.label;
+    let report = Report {
+        rules: classification.profile,
+        classification: classification.classes.iter().map(class).collect(),
+        signal: label.signal,
+        pictograms: &label.pictograms,
+        statements: &label.statements,
+        supplemental: classification.supplemental.iter().map(supplement).collect(),
+        precautions: &label.precautions_all,
+        precautions_label: &label.precautions_label,
+        ate_mix: &classification.ate_mix,
+        unknown_percent: &classification.unknown_percent,
+        nearly: classification.near.iter().map(class).collect(),
+        not_computed: classification.not_computed.iter().map(open).collect(),
+        notes: &classification.notes,
+    };
+    // Strings and finite numbers only: there is nothing in it that JSON could not hold.
+    serde_json::to_value(report).unwrap_or(Value::Null)
+}
+
+fn class(check: &Check) -> Class<'_> {
+    let statement = check.gives.statement.as_str();
+    Class {
+        class: check.gives.name(),
+        statement: (!statement.is_empty()).then_some(statement),
+        concerns: check.gives.detail.as_deref(),
+        rule: &check.rule,
+        because: &check.because,
+        value: check.value,
+        limit: check.limit,
+        ingredients: check.ingredients.iter().map(part).collect(),
+        source: check.origin.to_string(),
+    }
+}
+
+fn part(entered: &Entered) -> Part<'_> {
+    Part {
+        name: &entered.name,
+        percent: entered.percent,
+        weight: entered.weight,
+    }
+}
+
+fn open(open: &NotComputed) -> Open<'_> {
+    Open {
+        class: &open.class,
+        because: &open.because,
+    }
+}
+
+fn supplement(supplement: &Supplement) -> String {
+    format!("{}: contains {}", supplement.code, supplement.because)
+}

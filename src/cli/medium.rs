@@ -1,0 +1,143 @@
+//! A document on the medium asked for: by `--format`, or by the ending of `-o`.
+
+use std::io::{self, IsTerminal};
+use std::path::{Path, PathBuf};
+
+use chrono::NaiveDate;
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::catalogue::DataFiles;
+use crate::document;
+use crate::render::{self, Paper, Pictograms, Terminal};
+
+use super::{Error, output};
+
+/// Where and how a document is written.
+#[derive(Args)]
+pub struct Medium {
+    /// The file to write; standard output where left out.
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// pdf, html, md, text or json; otherwise by the ending of the file, otherwise text.
+    #[arg(long, value_enum)]
+    format: Option<Format>,
+    /// Paper of the PDF.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    paper: PaperSize,
+    /// Language of the document; otherwise the workspace's.
+    #[arg(long, value_name = "LANG")]
+    language: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    Pdf,
+    Html,
+    Md,
+    Text,
+    Json,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum PaperSize {
+    A4,
+    Letter,
+}
+
+impl Medium {
+    /// The language asked for, or the workspace's, or English.
+    pub fn language(&self, of_place: Option<&str>) -> String {
+        self.language
+            .as_deref()
+            .or(of_place)
+            .unwrap_or("en")
+            .to_owned()
+    }
+
+    fn format(&self) -> Format {
+        let ending = self
+            .output
+            .as_deref()
+            .and_then(Path::extension)
+            .and_then(|ending| ending.to_str());
+        let by_ending = ending.and_then(|ending| match ending.to_lowercase().as_str() {
+            "pdf" => Some(Format::Pdf),
+            "html" | "htm" => Some(Format::Html),
+            "md" | "markdown" => Some(Format::Md),
+            "json" => Some(Format::Json),
+            _ => None,
+        });
+        self.format.or(by_ending).unwrap_or(Format::Text)
+    }
+
+    /// The document of a template filled with a view, or its JSON.
+    ///
+    /// # Errors
+    /// When the template or a font cannot be used.
+    pub fn bytes(
+        &self,
+        files: &DataFiles,
+        language: &str,
+        template: &str,
+        view: &impl Serialize,
+        json: impl FnOnce() -> Value,
+        date: Option<NaiveDate>,
+    ) -> Result<Vec<u8>, Error> {
+        if self.format() == Format::Json {
+            return Ok(format!("{:#}\n", json()).into_bytes());
+        }
+        let document = document::fill(files, language, template, view)?;
+        let pictograms = pictograms(files)?;
+        let paper = match self.paper {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        };
+        // The file's date is the document's, so that the same session gives the same bytes.
+        let written = date
+            .and_then(|date| date.and_hms_opt(0, 0, 0))
+            .map_or(0, |time| time.and_utc().timestamp());
+        Ok(match self.format() {
+            Format::Pdf => {
+                render::pdf(&document, &pictograms, paper, written).map_err(|error| {
+                    Error::other(error.to_string(), "this is a fault of the program")
+                })?
+            }
+            Format::Html => render::html(&document, &pictograms).into_bytes(),
+            Format::Md => render::markdown(&document).into_bytes(),
+            Format::Text | Format::Json => render::text(&document, self.terminal()).into_bytes(),
+        })
+    }
+
+    fn terminal(&self) -> Terminal {
+        let to_terminal = self.output.is_none() && io::stdout().is_terminal();
+        let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+        Terminal {
+            width: 96,
+            colour: to_terminal && !refused,
+        }
+    }
+}
+
+/// Writes a document where it was asked for.
+///
+/// # Errors
+/// As [`output::write`].
+pub fn write(medium: &Medium, bytes: &[u8], inputs: &[&Path]) -> Result<(), Error> {
+    output::write(medium.output.as_deref(), bytes, inputs)
+}
+
+fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
+    const FOLDER: &str = "templates/pictograms/";
+    let drawings = files.below(FOLDER).into_iter().filter_map(|path| {
+        let name = path.trim_start_matches(FOLDER).strip_suffix(".svg")?;
+        Some((name, files.text(path)?))
+    });
+    Pictograms::read(drawings).map_err(|error| {
+        Error::other(
+            error.to_string(),
+            "correct the drawing in templates/pictograms",
+        )
+    })
+}

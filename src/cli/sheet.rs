@@ -1,0 +1,63 @@
+//! `sheet`: the bench sheet of a session, on any medium.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use crate::catalogue::Statements;
+use crate::document::sheet::{BenchSheet, Material};
+use crate::document::{self, Wording};
+
+use super::medium::{self, Medium};
+use super::workspace::Workspace;
+use super::{Error, exit_code};
+
+/// Print the bench sheet of a session: what can hurt, what to wear, the steps, what to do when it goes wrong.
+#[derive(Args)]
+pub struct Sheet {
+    /// The session file.
+    session: PathBuf,
+    #[command(flatten)]
+    medium: Medium,
+    /// Let an attention end with exit code 1 too.
+    #[arg(long)]
+    strict: bool,
+}
+
+impl Sheet {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// When the session cannot be read, or the sheet cannot be written.
+    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(workspace, Some(&self.session))?;
+        let assessment = workspace.assess(&self.session)?;
+        let (catalogue, rules) = (&workspace.catalogue, workspace.rules()?);
+        let language = self
+            .medium
+            .language(assessment.plan.setting.language.as_deref());
+        let statements = Statements::load(catalogue.files(), &language)?;
+        let wording = Wording::load(catalogue.files(), &language)?;
+        let material = Material {
+            catalogue,
+            rules: &rules,
+            statements: &statements,
+            wording: &wording,
+            language: &language,
+        };
+        let sheet = BenchSheet::of(&assessment, &material)?;
+        let session = self.session.display().to_string();
+        let json = || document::sheet_json(&sheet, &assessment, &session, &wording);
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "bench-sheet.md",
+            &sheet,
+            json,
+            assessment.plan.date,
+        )?;
+        medium::write(&self.medium, &bytes, &[&self.session])?;
+        Ok(exit_code(assessment.worst(), self.strict))
+    }
+}

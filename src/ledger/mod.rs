@@ -1,0 +1,48 @@
+//! The book of every litre made, kept, poured and collected.
+//!
+//! Places and transfers between them in one SQLite file: what leaves one place arrives in another,
+//! so nothing is lost and nothing appears. Entries are only ever added; a mistake is undone by a
+//! reversing entry that keeps both halves. Each entry carries the hash of the one before it, so
+//! that a changed entry shows. Balances are kept as entries are booked and can be checked against
+//! the entries at any time ([`Ledger::verify`]).
+//!
+//! There is no clock in here: every date is given. What must not be mixed is asked of the caller
+//! ([`Mixing`]).
+
+mod amount;
+mod error;
+mod entry;
+mod chain;
+mod open;
+mod store;
+mod walk;
+mod lines;
+mod checks;
+mod plan;
+mod book;
+mod books;
+mod verify;
+mod exchange;
+mod report;
+mod silver;
+mod tally;
+mod teller;
+mod tally_json;
+
+pub use amount::{Amount, Unit};
+pub use book::{Booked, Caller};
+pub use chain::Record;
+pub use checks::{Content, Mixing, NothingKnown};
+pub use entry::{Action, Entry, How, NewPlace, PlaceKind, Solution};
+pub use error::{LedgerError, Refusal};
+pub use report::{MonthVolume, Training};
+pub use silver::{SilverEstimate, SilverTable};
+pub use tally::{ContainerLine, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
+pub use verify::Verified;
+
+use rusqlite::Connection;
+
+/// An open book.
+pub struct Ledger {
+    connection: Connection,
+}

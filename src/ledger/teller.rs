@@ -1,0 +1,342 @@
+//! The balances told as a tally: fill, dates, limits, and what there is to say.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::{Days, NaiveDate};
+
+use crate::finding::{self, Finding, Severity, Subject};
+use crate::waste::{self, WasteDescription};
+
+use super::amount::Unit;
+use super::books::{Books, Fill, Names};
+use super::entry::PlaceKind;
+use super::store::{CARRIED_OVER, COLLECTED, EVAPORATED, Place, SPILLED, UNACCOUNTED};
+use super::tally::{ContainerLine, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
+
+/// Reads a tally off the balances.
+pub struct Teller<'a> {
+    as_of: NaiveDate,
+    books: Books,
+    names: Names,
+    rules: &'a TallyRules<'a>,
+    /// Streams that are hazardous waste, or may be.
+    hazardous: BTreeSet<String>,
+}
+
+impl<'a> Teller<'a> {
+    pub fn new(as_of: NaiveDate, books: Books, names: Names, rules: &'a TallyRules<'a>) -> Self {
+        let collected = names
+            .places
+            .values()
+            .filter_map(|place| place.stream.clone());
+        let streams: BTreeSet<String> = collected.collect();
+        let hazardous = streams
+            .into_iter()
+            .filter(|stream| is_hazardous(stream, rules))
+            .collect();
+        Self {
+            as_of,
+            books,
+            names,
+            rules,
+            hazardous,
+        }
+    }
+
+    /// The tally of the day, and of a month.
+    pub fn tally(&self, month: &str) -> Tally {
+        let month = self.month(month);
+        let containers = self.containers(month.kg);
+        let keeping = self.keeping();
+        let unaccounted = self.outside(UNACCOUNTED, Unit::Microlitre);
+        let silver = self
+            .rules
+            .silver
+            .estimate(&self.books, &self.names, &self.rules.pack.streams);
+        let mut findings: Vec<Finding> = containers
+            .iter()
+            .flat_map(|line| self.about_container(line))
+            .collect();
+        findings.extend(keeping.iter().flat_map(|line| self.about_keeping(line)));
+        findings.extend(self.about_unaccounted(unaccounted));
+        finding::sort(&mut findings);
+        Tally {
+            as_of: self.as_of,
+            containers,
+            streams: self.streams(),
+            month,
+            unaccounted_l: unaccounted,
+            keeping,
+            silver,
+            findings,
+        }
+    }
+
+    fn fill(&self, place: i64, unit: Unit) -> Fill {
+        self.books
+            .fills
+            .get(&(place, unit))
+            .cloned()
+            .unwrap_or_default()
+    }
+
+    /// What went to a place outside the room; below zero what came from it.
+    fn outside(&self, place: i64, unit: Unit) -> f64 {
+        unit.in_litres_or_kilograms(self.fill(place, unit).amount)
+    }
+
+    fn real_places(&self) -> impl Iterator<Item = (&Place, Unit)> {
+        self.names
+            .places
+            .values()
+            .filter_map(|place| Some((place, place.unit?)))
+            .filter(|(place, _)| place.is_real())
+    }
+
+    fn containers(&self, month_kg: f64) -> Vec<ContainerLine> {
+        let held_kg = self.held_kg();
+        self.real_places()
+            .filter(|(place, _)| place.kind == PlaceKind::Container)
+            .map(|(place, unit)| self.container(place, unit, (month_kg, held_kg)))
+            .collect()
+    }
+
+    fn container(&self, place: &Place, unit: Unit, accounts: (f64, f64)) -> ContainerLine {
+        let fill = self.fill(place.id, unit);
+        let since = fill.since.as_deref().and_then(|day| day.parse().ok());
+        let days = since.map(|since: NaiveDate| (self.as_of - since).num_days());
+        let stream = place.stream.clone().unwrap_or_else(|| "unknown".to_owned());
+        ContainerLine {
+            name: place.name.clone(),
+            unit,
+            held: unit.in_litres_or_kilograms(fill.amount),
+            capacity: place
+                .capacity
+                .map(|capacity| unit.in_litres_or_kilograms(capacity)),
+            since,
+            days,
+            full_on: self.full_on(place, &fill, days),
+            until: since.and_then(|since| self.until(&stream, since, accounts)),
+            stream,
+        }
+    }
+
+    /// The day the rest is filled at the mean rate since the first drop.
+    fn full_on(&self, place: &Place, fill: &Fill, days: Option<i64>) -> Option<NaiveDate> {
+        let room = place.capacity?.checked_sub(fill.amount)?.max(0);
+        let days = days.filter(|days| *days > 0)?;
+        if fill.amount <= 0 {
+            return None;
+        }
+        let wait = libm::floor(room as f64 * days as f64 / fill.amount as f64);
+        // A century from now is never.
+        (wait < 36_525.0)
+            .then(|| self.as_of.checked_add_days(Days::new(wait as u64)))
+            .flatten()
+    }
+
+    /// The earliest last day among the limits in force.
+    fn until(
+        &self,
+        stream: &str,
+        since: NaiveDate,
+        (month_kg, held_kg): (f64, f64),
+    ) -> Option<NaiveDate> {
+        let described = WasteDescription {
+            stream: stream.to_owned(),
+            holder: Some(self.rules.holder),
+            nation: self.rules.nation.clone(),
+            since: Some(since),
+            made_this_month_kg: Some(month_kg),
+            held_kg: Some(held_kg),
+            ..WasteDescription::default()
+        };
+        let found = waste::determine(&described, self.rules.pack);
+        found.limits.iter().filter_map(|limit| limit.until).min()
+    }
+
+    fn kilograms(&self, stream: &str, unit: Unit, amount: i64) -> f64 {
+        let density = self
+            .rules
+            .pack
+            .streams
+            .get(stream)
+            .map_or(1.0, |stream| stream.density.1);
+        match unit {
+            Unit::Microlitre => unit.in_litres_or_kilograms(amount) * density,
+            Unit::Nanogram => unit.in_litres_or_kilograms(amount),
+        }
+    }
+
+    /// Hazardous waste in all containers, kg.
+    fn held_kg(&self) -> f64 {
+        let containers = self
+            .real_places()
+            .filter(|(place, _)| place.kind == PlaceKind::Container);
+        containers
+            .filter_map(|(place, unit)| {
+                let stream = place.stream.as_deref()?;
+                let amount = self.fill(place.id, unit).amount;
+                self.hazardous
+                    .contains(stream)
+                    .then(|| self.kilograms(stream, unit, amount))
+            })
+            .sum()
+    }
+
+    fn month(&self, month: &str) -> MonthLine {
+        let kg = self
+            .books
+            .months
+            .iter()
+            .filter(|((at, stream, _), _)| at == month && self.hazardous.contains(stream))
+            .map(|((_, stream, unit), amount)| self.kilograms(stream, *unit, *amount))
+            .sum();
+        let category = waste::month_category(self.rules.pack, self.rules.holder, kg);
+        MonthLine {
+            month: month.to_owned(),
+            kg,
+            generator: category.as_ref().map(|(name, _)| name.clone()),
+            limit_kg: category.and_then(|(_, limit)| limit),
+        }
+    }
+
+    fn streams(&self) -> Vec<StreamLine> {
+        let mut lines: BTreeMap<(&str, Unit), StreamLine> = BTreeMap::new();
+        for ((place, solution, unit), amount) in &self.books.holdings {
+            let (Some(place), Some(what)) = (
+                self.names.places.get(place),
+                self.names.solutions.get(solution),
+            ) else {
+                continue;
+            };
+            let line = lines
+                .entry((&what.stream, *unit))
+                .or_insert_with(|| StreamLine {
+                    stream: what.stream.clone(),
+                    unit: *unit,
+                    made: 0.0,
+                    held: 0.0,
+                    collected: 0.0,
+                    lost: 0.0,
+                    unaccounted: 0.0,
+                });
+            let amount = unit.in_litres_or_kilograms(*amount);
+            match place.id {
+                UNACCOUNTED => line.unaccounted += amount,
+                COLLECTED => line.collected += amount,
+                SPILLED | EVAPORATED | CARRIED_OVER => line.lost += amount,
+                _ if place.is_real() => line.held += amount,
+                _ => line.made -= amount,
+            }
+        }
+        lines.into_values().collect()
+    }
+
+    fn keeping(&self) -> Vec<KeepingLine> {
+        let mut lines = Vec::new();
+        for (place, unit) in self
+            .real_places()
+            .filter(|(place, _)| place.kind != PlaceKind::Container)
+        {
+            let fill = self.fill(place.id, unit);
+            let parts = self.books.holdings.range((place.id, i64::MIN, unit)..);
+            let parts = parts.take_while(|((at, _, _), _)| *at == place.id);
+            for what in parts.filter_map(|((_, solution, _), _)| self.names.solutions.get(solution))
+            {
+                let since: Option<NaiveDate> =
+                    fill.since.as_deref().and_then(|day| day.parse().ok());
+                let days = u64::try_from(what.keeps_days).ok().filter(|days| *days > 0);
+                let litres = unit.in_litres_or_kilograms(fill.amount);
+                let capacity = (what.mm2_per_l > 0).then(|| litres * what.mm2_per_l as f64 / 1e6);
+                lines.push(KeepingLine {
+                    place: place.name.clone(),
+                    what: what.name.clone(),
+                    since,
+                    keeps_until: since
+                        .zip(days)
+                        .and_then(|(since, days)| since.checked_add_days(Days::new(days))),
+                    area_m2: self.books.baths.get(&place.id).copied().unwrap_or(0) as f64 / 1e6,
+                    capacity_m2: capacity,
+                });
+            }
+        }
+        lines
+    }
+
+    fn about_container(&self, line: &ContainerLine) -> Vec<Finding> {
+        /// From here on there is hardly room for a bath and a hand's breadth of air (practice).
+        const NEARLY_FULL: f64 = 0.9;
+        let subject = || Subject::Solution(line.name.clone());
+        let mut findings = Vec::new();
+        if let Some(capacity) = line
+            .capacity
+            .filter(|capacity| line.held >= NEARLY_FULL * capacity)
+        {
+            findings.push(
+                Finding::new("ledger/nearly-full", Severity::Attention, subject())
+                    .fact("place", line.name.as_str())
+                    .fact("held", line.held)
+                    .fact("capacity", capacity),
+            );
+        }
+        if let Some(until) = line.until.filter(|until| *until < self.as_of) {
+            findings.push(
+                Finding::new("ledger/past-day-limit", Severity::Stop, subject())
+                    .fact("place", line.name.as_str())
+                    .fact("days", line.days)
+                    .fact("until", until.to_string()),
+            );
+        }
+        if line.stream == "unknown" && line.held > 0.0 {
+            findings.push(
+                Finding::new("ledger/unknown-contents", Severity::Attention, subject())
+                    .fact("place", line.name.as_str()),
+            );
+        }
+        findings
+    }
+
+    fn about_keeping(&self, line: &KeepingLine) -> Vec<Finding> {
+        let subject = || Subject::Solution(line.place.clone());
+        let mut findings = Vec::new();
+        if let Some(until) = line.keeps_until.filter(|until| *until < self.as_of) {
+            findings.push(
+                Finding::new("ledger/past-keeping-time", Severity::Attention, subject())
+                    .fact("place", line.place.as_str())
+                    .fact("what", line.what.as_str())
+                    .fact("until", until.to_string()),
+            );
+        }
+        if let Some(capacity) = line
+            .capacity_m2
+            .filter(|capacity| line.area_m2 >= *capacity)
+        {
+            findings.push(
+                Finding::new("ledger/exhausted", Severity::Attention, subject())
+                    .fact("place", line.place.as_str())
+                    .fact("area_m2", line.area_m2)
+                    .fact("capacity_m2", capacity),
+            );
+        }
+        findings
+    }
+
+    fn about_unaccounted(&self, litres: f64) -> Option<Finding> {
+        (litres != 0.0).then(|| {
+            Finding::new("ledger/unaccounted", Severity::Attention, Subject::Session)
+                .fact("litres", litres)
+        })
+    }
+}
+
+/// Whether a stream is hazardous waste, or may be: a figure nobody measured counts as the worse.
+fn is_hazardous(stream: &str, rules: &TallyRules) -> bool {
+    let described = WasteDescription {
+        stream: stream.to_owned(),
+        holder: Some(rules.holder),
+        nation: rules.nation.clone(),
+        ..WasteDescription::default()
+    };
+    waste::determine(&described, rules.pack).hazardous
+}

@@ -1,0 +1,25 @@
+//! One test binary.
+mod waste_chemicals;
+mod waste_cases;
+mod waste_data;
+mod ledger;
+mod ledger_conservation;
+mod ledger_faults;
+//! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
+
+mod codes;
+mod harness;
+mod init;
+mod ledger;
+mod ledger_conservation;
+mod ledger_faults;
+mod malformed;
+mod properties;
+mod rooms;
+mod schemas;
+mod sessions;
+mod trade;
+mod units;
+mod waste_cases;
+mod waste_chemicals;
+mod waste_data;
