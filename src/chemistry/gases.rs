@@ -73,6 +73,12 @@ impl GasRules {
 }
 
 impl Chemistry {
+    /// Whether the rules know how much of a gas, by its name, can leave at most.
+    pub fn reckons(&self, gas: &str) -> bool {
+        let rules = &self.gas_rules;
+        rules.volatile.iter().any(|rule| rule.name == gas) || rules.reactions.iter().any(|rule| rule.name == gas)
+    }
+
     /// Every gas that could leave a bath, with its greatest amount; ways to the same gas stay
     /// apart. `ph` is that of the bath: where it is not computed, the worst case is taken.
     pub fn gases(&self, bath: &Bath, ph: &Ph) -> Vec<Gas> {
