@@ -34,6 +34,8 @@ struct EventView {
     what: String,
     severity: String,
     greatest: Option<String>,
+    /// None of the gas leaves in these amounts.
+    none: bool,
     in_room: Option<String>,
     limits: Vec<String>,
     passes: Option<String>,
@@ -80,11 +82,20 @@ impl MeetSheet {
             ph,
             ph_why,
             temperature: meeting.temperature.as_ref().map(|t| format!("{:.0}\u{a0}°C", t.value)),
-            rise: meeting.rise.map(|rise| significant(rise, 2)),
+            rise: meeting.rise.map(change),
             events: meeting.events.iter().map(event_view).collect(),
             assumptions: meeting.assumptions.clone(),
             traces: if explain { traces(meeting) } else { Vec::new() },
         }
+    }
+}
+
+/// A change of less than a degree is none.
+fn change(rise: f64) -> String {
+    match rise {
+        rise if rise >= 1.0 => format!("up by {}\u{a0}°C", significant(rise, 2)),
+        rise if rise <= -1.0 => format!("down by {}\u{a0}°C", significant(-rise, 2)),
+        _ => "hardly changed".to_owned(),
     }
 }
 
@@ -97,6 +108,7 @@ fn event_view(event: &Event) -> EventView {
             None => event.consequence.clone(),
         },
         severity: event.severity.to_string(),
+        none: gas.is_some_and(|gas| gas.greatest_g == Some(0.0)),
         greatest: gas.and_then(|gas| gas.greatest_g).map(|grams| amount(grams, "g")),
         in_room: gas.and_then(|gas| gas.room_mg_per_m3).map(|mg| amount(mg, "mg/m³")),
         limits: gas.map(|gas| lowest(gas).map(limit_text).collect()).unwrap_or_default(),
