@@ -81,12 +81,21 @@ impl MeetSheet {
             room: told.room.to_string(),
             ph,
             ph_why,
-            temperature: meeting.temperature.as_ref().map(|t| format!("{:.0}\u{a0}°C", t.value)),
+            temperature: meeting.temperature.as_ref().map(|t| shown(t.value)),
             rise: meeting.rise.map(change),
             events: meeting.events.iter().map(event_view).collect(),
             assumptions: meeting.assumptions.clone(),
             traces: if explain { traces(meeting) } else { Vec::new() },
         }
+    }
+}
+
+/// No bath of water gets hotter than boiling or much colder than ice.
+fn shown(celsius: f64) -> String {
+    match celsius {
+        hot if hot >= 100.0 => "boiling".to_owned(),
+        cold if cold <= -10.0 => "below -10\u{a0}°C".to_owned(),
+        other => format!("{:.0}\u{a0}°C", libm::round(other) + 0.0),
     }
 }
 

@@ -4,7 +4,7 @@ use crate::catalogue::{Catalogue, Reaction};
 use crate::chemistry::{Bath, Chemistry, Equilibrium, Figure, Gas, Ph, Trace};
 use crate::finding::Severity;
 use crate::provenance::Origin;
-use crate::units::{RoomVolume, significant};
+use crate::units::RoomVolume;
 
 use super::{GasFacts, GasLimit, GasLimits, LimitKind, Party, Verdict, meets, severity};
 
@@ -115,7 +115,12 @@ pub fn meet(
     let teller = Teller { a, b, room, chemistry, limits, computed: equilibrium.as_ref().is_ok_and(has_ph) };
     let mut events = teller.events(catalogue, &gases);
     let mixed = together.as_ref().ok();
-    events.extend(mixed.and_then(|mixed| warmth(mixed, &events)));
+    if let Some(warmth) = mixed.and_then(warmth) {
+        match events.iter_mut().find(|event| event.consequence == "heat") {
+            Some(told) => told.also(&warmth),
+            None => events.push(warmth),
+        }
+    }
     events.sort_by(|x, y| y.severity.cmp(&x.severity));
     Meeting {
         verdict: Verdict::of(&events, !teller.computed),
@@ -141,15 +146,11 @@ struct Mixed {
 /// The wetter one is taken as poured in first. Where hardly any water is there, as much water as
 /// the two weigh is thought in: nothing reacts dry, and dry things get wet.
 fn together(a: &Party, b: &Party, chemistry: &Chemistry, assumptions: &mut Vec<String>) -> Result<Mixed, String> {
-    let (first, second) = if b.is_bath && !a.is_bath || b.is_bath == a.is_bath && b.water_share() > a.water_share() {
-        (b, a)
-    } else {
-        (a, b)
-    };
+    let (first, second) = if b.water_share() > a.water_share() { (b, a) } else { (a, b) };
     let (one, other) = (first.bath.clone()?, second.bath.clone()?);
     let before = one.with(&other).celsius;
     let mass = one.mass_kg + other.mass_kg;
-    let base = if one.water_share() < LEAST_WATER {
+    let base = if first.water_share() < LEAST_WATER {
         assumptions.push("hardly any water is in either: worked out as if wetted with as much water as both weigh".to_owned());
         let water = Bath {
             water_kg: mass,
@@ -168,24 +169,33 @@ fn together(a: &Party, b: &Party, chemistry: &Chemistry, assumptions: &mut Vec<S
     Ok(Mixed { rise: heated.temperature.value - before, temperature: heated.temperature, bath })
 }
 
-/// Warmth that no rule of the table speaks of already.
-fn warmth(mixed: &Mixed, events: &[Event]) -> Option<Event> {
-    let told = events.iter().any(|event| event.consequence == "heat");
+/// Warmth that is felt.
+fn warmth(mixed: &Mixed) -> Option<Event> {
     let boils = mixed.temperature.high >= BOILS;
-    (mixed.rise >= FELT && (!told || boils)).then(|| Event {
+    let degrees = |value: f64| format!("{value:.0}\u{a0}°C");
+    let to = if mixed.temperature.value >= BOILS {
+        "and boils".to_owned()
+    } else {
+        format!("to {}, perhaps {}", degrees(mixed.temperature.value), degrees(mixed.temperature.high))
+    };
+    (mixed.rise >= FELT).then(|| Event {
         consequence: "heat".to_owned(),
         gas: None,
         severity: if boils { Severity::Stop } else { Severity::Attention },
-        why: format!(
-            "warms by about {} °C, to {} °C and perhaps {} °C",
-            significant(mixed.rise, 2),
-            significant(mixed.temperature.value, 3),
-            significant(mixed.temperature.high, 3)
-        ),
-        advice: "pour the one slowly into the other, stirring, with time to cool in between".to_owned(),
+        why: format!("Poured together at once it warms by about {}, {to}.", degrees(mixed.rise)),
+        advice: "Pour the one slowly into the other, stirring, with time to cool in between.".to_owned(),
         rule: None,
-        origins: vec![Origin::Computed { formula: mixed.temperature.trace.formula.to_owned() }],
+        origins: vec![Origin::Computed { formula: "heats of solution and of acid steps, heat capacities".to_owned() }],
     })
+}
+
+impl Event {
+    /// The same told in figures: the graver of both stands.
+    fn also(&mut self, other: &Self) {
+        self.why = format!("{} {}", self.why, other.why);
+        self.severity = self.severity.max(other.severity);
+        self.origins.extend(other.origins.iter().cloned());
+    }
 }
 
 /// What is needed to tell what happens.
@@ -216,6 +226,7 @@ impl Teller<'_> {
                 events.push(self.of_gas(gas, gases));
             }
         }
+        once_each(&mut events);
         events
     }
 
@@ -256,16 +267,18 @@ impl Teller<'_> {
             (true, false) => Severity::Stop,
             _ => Severity::Attention,
         };
-        let mut why = gas.why.clone();
-        if by_itself {
-            why.push_str("; it leaves just as well without the other");
-        }
+        let (told, advice) = if by_itself {
+            ("; it leaves just as well without the other", "Lids on, fan running.")
+        } else {
+            ("", "Do not pour the two together. Lids on, fan running.")
+        };
+        let why = format!("{}{told}.", capitalised(&gas.why));
         Event {
             consequence: if in_room.may_harm() { "toxic gas" } else { "gas" }.to_owned(),
             gas: Some(in_room),
             severity: weight,
             why,
-            advice: "do not pour the two together; keep lids on and the fan running".to_owned(),
+            advice: advice.to_owned(),
             rule: None,
             origins: gas.origins.clone(),
         }
@@ -298,6 +311,25 @@ impl Teller<'_> {
             traces: ways.iter().map(|gas| gas.trace.clone()).collect(),
         }
     }
+}
+
+/// A gas that is told of as such is not told again with the fire or heat it comes from.
+fn once_each(events: &mut [Event]) {
+    let gases: Vec<String> = events
+        .iter()
+        .filter(|event| event.consequence.ends_with("gas"))
+        .filter_map(|event| Some(event.gas.as_ref()?.name.clone()))
+        .collect();
+    for event in events.iter_mut().filter(|event| !event.consequence.ends_with("gas")) {
+        if event.gas.as_ref().is_some_and(|gas| gases.contains(&gas.name)) {
+            event.gas = None;
+        }
+    }
+}
+
+fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn same(one: &Event, other: &Event) -> bool {

@@ -26,8 +26,9 @@ impl Party {
         self.chemicals.iter().map(|chemical| &**chemical).collect()
     }
 
-    /// Share of water by mass; none where the bath is not known.
+    /// Share of water by mass that is there before anything dissolves: crystal water is none.
     pub(super) fn water_share(&self) -> f64 {
-        self.bath.as_ref().map_or(0.0, Bath::water_share)
+        let solid = !self.is_bath && self.chemicals.iter().all(|chemical| chemical.is_solid());
+        if solid { 0.0 } else { self.bath.as_ref().map_or(0.0, Bath::water_share) }
     }
 }
