@@ -91,8 +91,10 @@ pub fn first_aid(plan: &Plan, catalogue: &Catalogue) -> FirstAid {
         aid.skin.rinse(routes.skin.minutes, &names);
         aid.eyes.add(told(&routes.eyes.text, &routes.eyes.from));
         aid.skin.add(told(&routes.skin.text, &routes.skin.from));
-        aid.breathed.add(told(&routes.breathed.text, &routes.breathed.from));
-        aid.swallowed.add(told(&routes.swallowed.text, &routes.swallowed.from));
+        aid.breathed
+            .add(told(&routes.breathed.text, &routes.breathed.from));
+        aid.swallowed
+            .add(told(&routes.swallowed.text, &routes.swallowed.from));
         for watch in &family.watch {
             push(&mut aid.watch, &watch.text, &names, &watch.from);
         }

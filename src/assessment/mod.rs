@@ -12,9 +12,9 @@ mod solution;
 
 pub use first_aid::{FirstAid, Measure, first_aid};
 pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
-pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 pub use protection::{Need, StepWear, protection};
 pub use recipe::RecipeAssessment;
+pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 
 use crate::finding::{self, Finding, Severity};
 use crate::plan::Plan;
@@ -41,8 +41,11 @@ impl Assessment {
     /// Assesses a plan.
     pub fn of(plan: Plan, tools: &Tools<'_>) -> Self {
         let (catalogue, rules) = (tools.catalogue, tools.rules);
-        let solutions: Vec<SolutionFigures> =
-            plan.solutions.iter().map(|solution| tools.figures(solution, Temperature::ROOM)).collect();
+        let solutions: Vec<SolutionFigures> = plan
+            .solutions
+            .iter()
+            .map(|solution| tools.figures(solution, Temperature::ROOM))
+            .collect();
         let chemicals: Vec<ChemicalHazards> = plan
             .chemicals()
             .iter()

@@ -85,12 +85,29 @@ impl Tools<'_> {
     pub fn figures(&self, solution: &Solution, at: Temperature) -> SolutionFigures {
         let stock = self.stock(solution, at);
         let working = solution.dilution.dilutes().then(|| {
-            let diluted = stock.chemistry.as_ref().map_err(String::clone).map(|stock| {
-                self.diluted(&stock.bath, stock.composition.volume.value, solution.dilution.stock_share())
-            });
-            self.bath_figures(diluted, &solution.title, &solution.composition(), solution.dilution.stock_share())
+            let diluted = stock
+                .chemistry
+                .as_ref()
+                .map_err(String::clone)
+                .map(|stock| {
+                    self.diluted(
+                        &stock.bath,
+                        stock.composition.volume.value,
+                        solution.dilution.stock_share(),
+                    )
+                });
+            self.bath_figures(
+                diluted,
+                &solution.title,
+                &solution.composition(),
+                solution.dilution.stock_share(),
+            )
         });
-        SolutionFigures { steps: self.steps(solution), stock, working }
+        SolutionFigures {
+            steps: self.steps(solution),
+            stock,
+            working,
+        }
     }
 
     fn stock(&self, solution: &Solution, at: Temperature) -> BathFigures {
@@ -100,17 +117,34 @@ impl Tools<'_> {
     }
 
     /// What a composition is in terms of components.
-    fn bath(&self, composition: &plan::Composition, temperature: Temperature) -> Result<Bath, String> {
-        let dissolved: Result<Vec<Dissolved>, String> =
-            composition.solutes.iter().map(|(id, grams)| self.dissolved(id, *grams)).collect();
-        let makeup = Makeup { water_g: composition.water_g, dissolved: dissolved?, temperature };
-        self.chemistry.bath(&makeup).map_err(|error| error.to_string())
+    fn bath(
+        &self,
+        composition: &plan::Composition,
+        temperature: Temperature,
+    ) -> Result<Bath, String> {
+        let dissolved: Result<Vec<Dissolved>, String> = composition
+            .solutes
+            .iter()
+            .map(|(id, grams)| self.dissolved(id, *grams))
+            .collect();
+        let makeup = Makeup {
+            water_g: composition.water_g,
+            dissolved: dissolved?,
+            temperature,
+        };
+        self.chemistry
+            .bath(&makeup)
+            .map_err(|error| error.to_string())
     }
 
     fn dissolved(&self, id: &str, grams: f64) -> Result<Dissolved, String> {
-        let chemical = self.catalogue.chemical(id).ok_or_else(|| format!("`{id}` is not in the catalogue"))?;
+        let chemical = self
+            .catalogue
+            .chemical(id)
+            .ok_or_else(|| format!("`{id}` is not in the catalogue"))?;
         let molar_mass = self.catalogue.molar_mass(&chemical).unwrap_or(0.0);
-        let mut dissolved = Dissolved::pure(id, grams, molar_mass).at_strength(by_weight(&chemical).unwrap_or(1.0));
+        let mut dissolved =
+            Dissolved::pure(id, grams, molar_mass).at_strength(by_weight(&chemical).unwrap_or(1.0));
         if let Some(root) = &chemical.form_of {
             dissolved = dissolved.form_of(root.clone());
         }
@@ -119,10 +153,14 @@ impl Tools<'_> {
 
     /// A recipe that is topped up to a mark holds as much water as brings it there.
     fn filled(&self, mut bath: Bath, solution: &Solution) -> Bath {
-        let mark = solution.steps.iter().rev().find_map(|step| match &step.action {
-            Action::TopUp { to } => Some(to.litres()),
-            _ => None,
-        });
+        let mark = solution
+            .steps
+            .iter()
+            .rev()
+            .find_map(|step| match &step.action {
+                Action::TopUp { to } => Some(to.litres()),
+                _ => None,
+            });
         let Some(litres) = mark else { return bath };
         // The volume changes by nearly the water's own volume, so a few rounds settle it.
         for _ in 0..6 {
@@ -154,13 +192,18 @@ impl Tools<'_> {
                 composition: self.chemistry.composition(&bath),
                 density: self.chemistry.density(&bath),
                 equilibrium: self.chemistry.equilibrium(&bath),
-                solubility: self.chemistry.solubility(&bath, Temperature::ROOM.celsius()),
+                solubility: self
+                    .chemistry
+                    .solubility(&bath, Temperature::ROOM.celsius()),
                 bath,
             })
         });
         let mixture = self.mixture(name, made, chemistry.as_ref().ok().map(|c| &**c), share);
         let classification = classify(&mixture, self.rules.profile, &self.rules.tables);
-        BathFigures { chemistry, classification }
+        BathFigures {
+            chemistry,
+            classification,
+        }
     }
 
     /// The bath as a mixture by weight; without chemistry a litre counts as a kilogram, which
@@ -173,7 +216,13 @@ impl Tools<'_> {
         share: f64,
     ) -> Mixture {
         let total = chemistry.map_or(made.litres() * 1000.0 / share, |c| c.bath.mass_kg * 1000.0);
-        let percent = |grams: f64| if total > 0.0 { (100.0 * grams / total).min(100.0) } else { 100.0 };
+        let percent = |grams: f64| {
+            if total > 0.0 {
+                (100.0 * grams / total).min(100.0)
+            } else {
+                100.0
+            }
+        };
         let ingredients = made.solutes.iter().filter_map(|(id, grams)| {
             let chemical = self.catalogue.chemical(id)?;
             let percent = Percent::from_percent(percent(*grams)).ok()?;
@@ -183,7 +232,8 @@ impl Tools<'_> {
         Mixture {
             name: name.to_owned(),
             form: Form::Liquid,
-            ph: ph.and_then(|(low, _, high)| Ph::between(low.max(Ph::LOWEST), high.min(Ph::HIGHEST))),
+            ph: ph
+                .and_then(|(low, _, high)| Ph::between(low.max(Ph::LOWEST), high.min(Ph::HIGHEST))),
             flash_point: None,
             boiling_point: None,
             ingredients: ingredients.collect(),
@@ -231,7 +281,13 @@ impl Tools<'_> {
     }
 
     fn water(&self, water_g: f64, temperature: Temperature) -> Option<Bath> {
-        self.chemistry.bath(&Makeup { water_g, dissolved: Vec::new(), temperature }).ok()
+        self.chemistry
+            .bath(&Makeup {
+                water_g,
+                dissolved: Vec::new(),
+                temperature,
+            })
+            .ok()
     }
 
     /// So much out of a jar, at room temperature.
@@ -261,9 +317,13 @@ fn water_grams(water: Amount) -> f64 {
 
 /// Grams of the formula in a gram from the jar; `None` where weight in volume has no density.
 pub fn by_weight(chemical: &Chemical) -> Option<f64> {
-    let Some(strength) = &chemical.strength else { return Some(1.0) };
+    let Some(strength) = &chemical.strength else {
+        return Some(1.0);
+    };
     match strength.basis {
         StrengthBasis::ByWeight => Some(strength.percent / 100.0),
-        StrengthBasis::WeightInVolume => Some(strength.percent / 100.0 / chemical.density.as_ref()?.kg_per_l),
+        StrengthBasis::WeightInVolume => {
+            Some(strength.percent / 100.0 / chemical.density.as_ref()?.kg_per_l)
+        }
     }
 }

@@ -77,8 +77,15 @@ impl Statements {
     pub fn phrase_about(&self, code: &str, names: &[String]) -> Option<(String, bool)> {
         let stem = code.get(..4).unwrap_or(code);
         let own = |code: &str| self.phrases.get(code).map(|text| (text, false));
-        let english = |code: &str| self.english.get(code).map(|text| (text, self.language != "en"));
-        let (text, foreign) = own(code).or_else(|| english(code)).or_else(|| own(stem)).or_else(|| english(stem))?;
+        let english = |code: &str| {
+            self.english
+                .get(code)
+                .map(|text| (text, self.language != "en"))
+        };
+        let (text, foreign) = own(code)
+            .or_else(|| english(code))
+            .or_else(|| own(stem))
+            .or_else(|| english(stem))?;
         Some((for_reading(text, names), foreign))
     }
 }

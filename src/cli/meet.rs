@@ -5,10 +5,11 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use crate::air::Gases;
 use crate::assessment::Tools;
 use crate::document::Wording;
 use crate::document::meet::{MeetSheet, Told, meet_json};
-use crate::reaction::{GasLimits, Room, Verdict, meet};
+use crate::reaction::{Room, Verdict, meet};
 use crate::session::Amount;
 use crate::units::RoomVolume;
 
@@ -66,8 +67,8 @@ impl Meet {
                 RoomVolume::from_m3(ROOM).map_err(|error| Error::other(error.to_string(), "state it with `--room`"))?
             }
         };
-        let limits = GasLimits::load(catalogue.files())?;
-        let mut meeting = meet(&a, &b, Room(room), &chemistry, catalogue, &limits);
+        let gases = Gases::read(catalogue.files())?;
+        let mut meeting = meet(&a, &b, Room(room), &chemistry, catalogue, &gases);
         meeting.assumptions.extend(assumed);
         let of_place = workspace.place.as_ref().and_then(|place| place.language.as_ref());
         let language = self.medium.language(of_place.map(|language| language.value.as_str()));

@@ -59,7 +59,7 @@ pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
-        Command::Init(init) => init.run(),
+        Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Solution(solution) => solution.run(workspace),

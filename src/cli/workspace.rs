@@ -1,6 +1,8 @@
 //! The files of a workspace, and what the flow needs of them.
 
-use std::fs;
+use std::collections::BTreeSet;
+use std::fs::{self, File};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -10,7 +12,7 @@ use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Plan, Recipes};
 use crate::session::{Darkroom, Recipe, Session};
-use crate::source::{Mistake, SourceFile};
+use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
 
 use super::Error;
@@ -95,11 +97,21 @@ impl Workspace {
     /// # Errors
     /// Everything in the files that stands in the way.
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
-        let session = Session::read(&open(session)?)?;
-        let recipes = self.recipes(&session)?;
-        let plan = plan::resolve(&session, &recipes, self.place.as_ref(), &self.catalogue)?;
+        let (session, found) = Session::read_partly(&open(session)?);
+        let mut mistakes = Mistakes::default();
+        mistakes.note_all(found);
+        let plan = match session {
+            Some(session) => self.plan(session, &mut mistakes)?,
+            None => None,
+        };
+        let plan = mistakes.or_value(plan)?;
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
-        Ok(Assessment::of(plan, &Tools { catalogue: &self.catalogue, rules: &rules, chemistry: &chemistry }))
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        Ok(Assessment::of(plan, &tools))
     }
 
     /// Whether a recipe goes by this path or name.
@@ -143,29 +155,48 @@ impl Workspace {
         }
     }
 
-    fn recipes(&self, session: &Session) -> Result<Recipes, Error> {
+    /// The plan, as far as it goes; every mistake in session and recipes is noted.
+    fn plan(&self, mut session: Session, mistakes: &mut Mistakes) -> Result<Option<Plan>, Error> {
+        let recipes = self.recipes(&session, mistakes)?;
+        if !mistakes.is_empty() {
+            // Recipes with holes cannot be scaled, but their names can be looked up.
+            for make in &mut session.make {
+                make.volume = None;
+            }
+        }
+        let place = self.place.as_ref();
+        match plan::resolve(&session, &recipes, place, &self.catalogue) {
+            Ok(plan) => Ok(Some(plan)),
+            Err(found) => {
+                mistakes.note_all(found);
+                Ok(None)
+            }
+        }
+    }
+
+    fn recipes(&self, session: &Session, mistakes: &mut Mistakes) -> Result<Recipes, Error> {
         let mut recipes = Recipes::new();
-        let mut mistakes: Vec<Mistake> = Vec::new();
+        let mut tried: BTreeSet<&str> = BTreeSet::new();
         for make in &session.make {
             let name = &make.recipe.value;
-            if recipes.contains_key(name) {
-                continue;
-            }
             let Some(path) = self.find_recipe(name, Path::new(&session.file.name)) else {
-                mistakes.push(self.no_recipe(name, &make.recipe.place));
+                mistakes.note(self.no_recipe(name, &make.recipe.place));
                 continue;
             };
-            match open(&path).map(|file| Recipe::read(&file)) {
-                Ok(Ok(recipe)) => drop(recipes.insert(name.clone(), recipe)),
-                Ok(Err(found)) | Err(Error::Mistakes(found)) => mistakes.extend(found),
+            if !tried.insert(name) {
+                continue;
+            }
+            match open(&path) {
+                Ok(file) => {
+                    let (recipe, found) = Recipe::read_partly(&file);
+                    mistakes.note_all(found);
+                    recipes.extend(recipe.map(|recipe| (name.clone(), recipe)));
+                }
+                Err(Error::Mistakes(found)) => mistakes.note_all(found),
                 Err(other) => return Err(other),
             }
         }
-        if mistakes.is_empty() {
-            Ok(recipes)
-        } else {
-            Err(mistakes.into())
-        }
+        Ok(recipes)
     }
 
     /// A recipe by path, or by name in `recipes/` of the workspace or beside the session.
@@ -204,22 +235,18 @@ impl Workspace {
     }
 }
 
-/// Reads a person's file.
+/// Reads a person's file; of one far too large, only enough to say so.
 ///
 /// # Errors
 /// When it is not there, not readable, or not text.
 pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
-    let size = fs::metadata(path)
-        .map_err(|error| Error::read(path, error))?
-        .len();
-    if size > SourceFile::MAX_BYTES as u64 * 100 {
-        let message = format!("{} is {} MB", path.display(), size / 1_000_000);
-        return Err(Error::other(
-            message,
-            "files here may be at most 1 MB; is this the file you meant?",
-        ));
-    }
-    let bytes = fs::read(path).map_err(|error| Error::read(path, error))?;
+    let wrong = |error| Error::read(path, error);
+    let file = File::open(path).map_err(wrong)?;
+    let mut bytes = Vec::new();
+    // A device or a pipe may never end.
+    file.take(SourceFile::MAX_BYTES as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(wrong)?;
     Ok(SourceFile::new(path.display().to_string(), bytes)?)
 }
 
@@ -238,7 +265,6 @@ fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {
 fn shorter(found: &Path, start: &Path) -> PathBuf {
     let here = std::env::current_dir().unwrap_or_else(|_| start.to_owned());
     match found.strip_prefix(&here) {
-        Ok(rest) if rest == Path::new("") => PathBuf::from("."),
         Ok(rest) => rest.to_owned(),
         Err(_) => found.to_owned(),
     }
@@ -252,18 +278,22 @@ fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Erro
         .filter_map(|entry| entry.ok().map(|entry| entry.path()))
         .collect();
     paths.sort();
-    for path in paths {
+    let hidden = |path: &PathBuf| {
+        path.file_name()
+            .is_some_and(|name| name.to_string_lossy().starts_with('.'))
+    };
+    // What editors and systems leave behind is not the person's.
+    for path in paths.into_iter().filter(|path| !hidden(path)) {
         if path.is_dir() {
             overlay(files, root, &path)?;
             continue;
         }
-        let text = fs::read_to_string(&path).map_err(|error| Error::read(&path, error))?;
         let name = path
             .strip_prefix(root)
             .unwrap_or(&path)
             .to_string_lossy()
             .replace('\\', "/");
-        files.overlay(&name, &text)?;
+        files.overlay(&name, &open(&path)?)?;
     }
     Ok(())
 }

@@ -21,9 +21,15 @@ pub fn findings_json(assessment: &Assessment, session: &str, wording: &Wording) 
 }
 
 /// `sheet --format json`: what `check` says, and everything on the sheet.
-pub fn sheet_json(sheet: &BenchSheet, assessment: &Assessment, session: &str, wording: &Wording) -> Value {
+pub fn sheet_json(
+    sheet: &BenchSheet,
+    assessment: &Assessment,
+    session: &str,
+    wording: &Wording,
+) -> Value {
     let mut json = findings_json(assessment, session, wording);
-    if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(sheet)) {
+    if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(sheet))
+    {
         all.extend(own);
     }
     json

@@ -3,8 +3,9 @@
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
+use crate::air::LimitKind;
 use crate::chemistry::Ph;
-use crate::reaction::{Event, GasInRoom, GasLimit, LimitKind, Meeting, Party};
+use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
 use crate::units::{RoomVolume, significant};
 
 use super::json::origin_json;
@@ -128,7 +129,12 @@ fn event_view(event: &Event) -> EventView {
     }
 }
 
-const KINDS: [LimitKind; 4] = [LimitKind::Twa, LimitKind::Stel, LimitKind::Ceiling, LimitKind::Idlh];
+const KINDS: [Over; 4] = [
+    Over::Work(LimitKind::WorkingDay),
+    Over::Work(LimitKind::ShortTerm),
+    Over::Work(LimitKind::Ceiling),
+    Over::Danger,
+];
 
 /// The lowest limit of each kind.
 fn lowest(gas: &GasInRoom) -> impl Iterator<Item = &GasLimit> {
@@ -136,7 +142,7 @@ fn lowest(gas: &GasInRoom) -> impl Iterator<Item = &GasLimit> {
 }
 
 fn limit_text(limit: &GasLimit) -> String {
-    format!("{} {} {}\u{a0}mg/m³", limit.body, limit.kind.name(), significant(limit.mg_per_m3, 2))
+    format!("{} {} {}\u{a0}mg/m³", limit.body, limit.over, significant(limit.mg_per_m3, 2))
 }
 
 fn traces(meeting: &Meeting) -> Vec<TraceView> {
@@ -210,9 +216,9 @@ fn event_json(event: &Event) -> Value {
 
 /// The lowest limit of each kind, by kind; empty where none is on file.
 fn limits_json(gas: &GasInRoom) -> Value {
-    lowest(gas).map(|limit| (limit.kind.name().to_owned(), limit_json(limit))).collect::<Map<_, _>>().into()
+    lowest(gas).map(|limit| (limit.over.to_string(), limit_json(limit))).collect::<Map<_, _>>().into()
 }
 
 fn limit_json(limit: &GasLimit) -> Value {
-    json!({"body": limit.body, "kind": limit.kind.name(), "mg_per_m3": limit.mg_per_m3, "source": origin_json(&limit.origin)})
+    json!({"body": limit.body, "kind": limit.over.to_string(), "mg_per_m3": limit.mg_per_m3, "source": origin_json(&limit.origin)})
 }

@@ -224,14 +224,16 @@ impl Resolver<'_> {
 
     fn solution(&mut self, make: &Make, recipes: &Recipes) -> Option<Solution> {
         let recipe = recipes.get(&make.recipe.value)?;
-        let factor = self.factor(make, recipe)?;
+        let factor = self.factor(make, recipe);
         let vessel = |written: &Option<Written<String>>| {
             written
                 .as_ref()
                 .map(|text| PlannedVessel::read(&text.value, self.catalogue))
         };
         let (vessel, storage) = (vessel(&make.vessel), vessel(&make.into));
-        let solution = self.of_recipe(recipe, factor)?;
+        // Where it cannot be scaled its names are looked up all the same.
+        let solution = self.of_recipe(recipe, factor.unwrap_or(1.0))?;
+        factor?;
         Some(Solution {
             volume: make.volume.as_ref().map_or(solution.volume, |wanted| wanted.value),
             vessel,

@@ -1,12 +1,14 @@
 //! Two things in one vessel.
 
+use crate::air::Gases;
 use crate::catalogue::{Catalogue, Reaction};
 use crate::chemistry::{Bath, Chemistry, Equilibrium, Figure, Gas, Ph, Trace};
 use crate::finding::Severity;
 use crate::provenance::Origin;
 use crate::units::RoomVolume;
 
-use super::{GasFacts, GasLimit, GasLimits, LimitKind, Party, Verdict, meets, severity};
+use super::limits::limits;
+use super::{GasLimit, Over, Party, Verdict, meets, severity};
 
 /// Below this share of water by mass no equilibrium is computed, so water is thought in.
 const LEAST_WATER: f64 = 0.25;
@@ -76,8 +78,8 @@ pub struct GasInRoom {
 
 impl GasInRoom {
     /// The lowest limit of a kind.
-    pub fn lowest(&self, kind: LimitKind) -> Option<&GasLimit> {
-        self.limits.iter().find(|limit| limit.kind == kind)
+    pub fn lowest(&self, over: Over) -> Option<&GasLimit> {
+        self.limits.iter().find(|limit| limit.over == over)
     }
 
     /// The highest limit that the greatest amount passes.
@@ -103,17 +105,17 @@ pub fn meet(
     room: Room,
     chemistry: &Chemistry,
     catalogue: &Catalogue,
-    limits: &GasLimits,
+    gases: &Gases,
 ) -> Meeting {
     let mut assumptions = Vec::new();
     let together = together(a, b, chemistry, &mut assumptions);
     let equilibrium = together.as_ref().map(|mixed| chemistry.equilibrium(&mixed.bath)).map_err(Clone::clone);
-    let gases = match (&together, &equilibrium) {
+    let leaving = match (&together, &equilibrium) {
         (Ok(mixed), Ok(equilibrium)) => chemistry.gases(&mixed.bath, &equilibrium.ph),
         _ => Vec::new(),
     };
-    let teller = Teller { a, b, room, chemistry, limits, computed: equilibrium.as_ref().is_ok_and(has_ph) };
-    let mut events = teller.events(catalogue, &gases);
+    let teller = Teller { a, b, room, chemistry, known: gases, computed: equilibrium.as_ref().is_ok_and(has_ph) };
+    let mut events = teller.events(catalogue, &leaving);
     let mixed = together.as_ref().ok();
     if let Some(warmth) = mixed.and_then(warmth) {
         match events.iter_mut().find(|event| event.consequence == "heat") {
@@ -204,7 +206,7 @@ struct Teller<'t> {
     b: &'t Party,
     room: Room,
     chemistry: &'t Chemistry,
-    limits: &'t GasLimits,
+    known: &'t Gases,
     computed: bool,
 }
 
@@ -301,13 +303,13 @@ impl Teller<'_> {
         let sum: f64 = ways.iter().map(|gas| gas.greatest_g).sum();
         let reckoned = self.computed && self.chemistry.reckons(name);
         let greatest_g = (reckoned || !ways.is_empty()).then_some(sum);
-        let facts = self.limits.of(name);
+        let facts = self.known.find(name);
         GasInRoom {
-            symbol: facts.map_or_else(|| name.to_owned(), |gas: &GasFacts| gas.symbol.clone()),
+            symbol: facts.map_or_else(|| name.to_owned(), |gas| gas.symbol.clone()),
             name: name.to_owned(),
             greatest_g,
             room_mg_per_m3: greatest_g.map(|grams| grams * 1000.0 / self.room.0.m3()),
-            limits: facts.map(|gas| gas.limits.clone()).unwrap_or_default(),
+            limits: facts.map(limits).unwrap_or_default(),
             traces: ways.iter().map(|gas| gas.trace.clone()).collect(),
         }
     }

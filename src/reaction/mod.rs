@@ -10,7 +10,7 @@ mod verdict;
 #[cfg(test)]
 mod tests;
 
-pub use limits::{GasFacts, GasLimit, GasLimits, LimitKind};
+pub use limits::{GasLimit, Over};
 pub use meeting::{Event, GasInRoom, Meeting, Room, meet};
 pub use party::Party;
 pub use verdict::Verdict;

@@ -89,11 +89,14 @@ impl<'a> Context<'a> {
     }
 }
 
-/// `a, b and c`.
+/// `a, b and c`; `a, 5 %; b; and c` where a name holds a comma itself.
 pub(super) fn listed(names: &[String]) -> String {
+    let commas = names.iter().any(|name| name.contains(','));
     match names {
         [] => String::new(),
         [one] => one.clone(),
+        [first, last] => format!("{first} and {last}"),
+        [first @ .., last] if commas => format!("{}; and {last}", first.join("; ")),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }
