@@ -10,11 +10,14 @@ mod check;
 mod completions;
 mod error;
 mod medium;
+mod meet;
 mod explain;
 mod init;
 mod output;
+mod party;
 mod report;
 mod sheet;
+mod solution;
 mod workspace;
 
 use std::path::PathBuf;
@@ -45,6 +48,8 @@ enum Command {
     Init(init::Init),
     Check(check::Check),
     Sheet(sheet::Sheet),
+    Solution(solution::Solution),
+    Meet(meet::Meet),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -57,6 +62,8 @@ pub fn run() -> ExitCode {
         Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Solution(solution) => solution.run(workspace),
+        Command::Meet(meet) => meet.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };
