@@ -10,7 +10,7 @@ mod protection;
 mod solution;
 
 pub use first_aid::{FirstAid, Measure, first_aid};
-pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
+pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together, undiluted};
 pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 pub use protection::{Need, StepWear, protection};
 

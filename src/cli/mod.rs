@@ -7,6 +7,7 @@
 )]
 
 mod check;
+mod classify;
 mod completions;
 mod error;
 mod medium;
@@ -44,6 +45,7 @@ struct Arguments {
 enum Command {
     Init(init::Init),
     Check(check::Check),
+    Classify(classify::Classify),
     Sheet(sheet::Sheet),
     Explain(explain::Explain),
     Completions(completions::Completions),
@@ -56,6 +58,7 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Init(init) => init.run(),
         Command::Check(check) => check.run(workspace),
+        Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),

@@ -73,6 +73,12 @@ impl Workspace {
         }
     }
 
+    /// The workspace's language.
+    pub fn language(&self) -> Option<&str> {
+        let written = self.place.as_ref().and_then(|place| place.language.as_ref());
+        written.map(|language| language.value.as_str())
+    }
+
     /// The tables of classes and labels.
     ///
     /// # Errors
