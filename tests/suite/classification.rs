@@ -118,7 +118,7 @@ fn bad_input_is_refused_with_its_place_and_nothing_is_written() {
         assert!(output.stdout.is_empty());
         assert!(message.contains(says), "{message}");
     };
-    refused("ingredients: [{chemical: glutaraldehid, percent: 1}]", &[], "did you mean `glutaraldehyde`?");
+    refused("ingredients: [{chemical: glutaraldehid, percent: 1}]", &[], "did you mean `Glutaraldehyd`?");
     refused("ingredients:\n  - {name: a, percent: 101}", &[], "mixture.yaml:2:");
     refused("ingredients: [{name: a, percent: 1}]", &["--rules", "mars"], "known are eu, uk, us, ghs");
     refused("ingredients: [{name: a, percent: 1}]", &["-o", "mixture.yaml"], "is what this is made from");
