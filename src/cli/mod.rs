@@ -13,6 +13,7 @@ mod error;
 mod medium;
 mod explain;
 mod init;
+mod label;
 mod output;
 mod report;
 mod sheet;
@@ -47,6 +48,7 @@ enum Command {
     Check(check::Check),
     Classify(classify::Classify),
     Sheet(sheet::Sheet),
+    Label(label::Label),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -60,6 +62,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(workspace),
         Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Label(label) => label.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

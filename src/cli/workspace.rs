@@ -10,6 +10,7 @@ use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Recipes};
 use crate::session::{Darkroom, Session};
+use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, SourceFile};
 
 use super::Error;
@@ -100,9 +101,27 @@ impl Workspace {
     /// # Errors
     /// Everything in the files that stands in the way.
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
-        let session = Session::read(&open(session)?)?;
-        let recipes = self.recipes(&session)?;
-        let plan = plan::resolve(&session, &recipes, self.place.as_ref(), &self.catalogue)?;
+        self.assess_session(&Session::read(&open(session)?)?)
+    }
+
+    /// Assesses a session, or a recipe as if it were to be mixed alone.
+    ///
+    /// # Errors
+    /// Everything in the files that stands in the way.
+    pub fn assess_any(&self, path: &Path) -> Result<Assessment, Error> {
+        let file = open(path)?;
+        if !is_recipe(&file) {
+            return self.assess_session(&Session::read(&file)?);
+        }
+        let title = crate::session::Recipe::read(&file)?.title;
+        let name = path.canonicalize().map_err(|error| Error::read(path, error))?;
+        let alone = serde_json::json!({"title": title, "make": [{"recipe": name}]});
+        self.assess_session(&Session::read(&SourceFile::new(file.name.clone(), alone.to_string().into_bytes())?)?)
+    }
+
+    fn assess_session(&self, session: &Session) -> Result<Assessment, Error> {
+        let recipes = self.recipes(session)?;
+        let plan = plan::resolve(session, &recipes, self.place.as_ref(), &self.catalogue)?;
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
         Ok(Assessment::of(plan, &Tools { catalogue: &self.catalogue, rules: &rules, chemistry: &chemistry }))
     }
@@ -185,6 +204,14 @@ pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
     }
     let bytes = fs::read(path).map_err(|error| Error::read(path, error))?;
     Ok(SourceFile::new(path.display().to_string(), bytes)?)
+}
+
+/// A recipe adds, a session makes.
+fn is_recipe(file: &Arc<SourceFile>) -> bool {
+    let has = |node: &Node, name: &str| {
+        matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)))
+    };
+    yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
 }
 
 fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {

@@ -8,6 +8,7 @@ pub mod blocks;
 mod classification;
 pub mod markdown;
 mod json;
+pub mod label;
 pub mod sheet;
 mod template;
 mod wording;
