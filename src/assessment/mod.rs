@@ -11,7 +11,7 @@ mod recipe;
 mod solution;
 
 pub use first_aid::{FirstAid, Measure, first_aid};
-pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
+pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together, undiluted};
 pub use protection::{Need, StepWear, protection};
 pub use recipe::RecipeAssessment;
 pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};

@@ -7,12 +7,14 @@
 )]
 
 mod check;
+mod classify;
 mod completions;
 mod error;
 mod medium;
 mod meet;
 mod explain;
 mod init;
+mod label;
 mod output;
 mod party;
 mod report;
@@ -47,9 +49,11 @@ struct Arguments {
 enum Command {
     Init(init::Init),
     Check(check::Check),
+    Classify(classify::Classify),
     Sheet(sheet::Sheet),
     Solution(solution::Solution),
     Meet(meet::Meet),
+    Label(label::Label),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -61,9 +65,11 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
+        Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Solution(solution) => solution.run(workspace),
         Command::Meet(meet) => meet.run(workspace),
+        Command::Label(label) => label.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

@@ -83,7 +83,7 @@ impl Solution {
         let material =
             Material { catalogue, rules: &rules, statements: &statements, wording: &wording, language: &language };
         let sheet = SolutionSheet::of(&assessment, &material, self.explain.into());
-        let json = || solution_json(&assessment, &wording);
+        let json = || solution_json(&assessment, &wording, &statements);
         let bytes = self.medium.bytes(catalogue.files(), &language, "solution.md", &sheet, json, None)?;
         medium::write(&self.medium, &bytes, &[&path])?;
         Ok(exit_code(assessment.findings.iter().map(|finding| finding.severity).max(), self.strict))

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use crate::assessment::{BathChemistry, BathFigures, RecipeAssessment, StepFigures};
+use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
 use crate::classify;
 use crate::document::trace::{figure_json, trace_json};
@@ -12,17 +13,17 @@ use crate::document::{Wording, finding_json};
 use crate::plan::{Action, Step};
 
 /// `solution --format json`: everything computed about one recipe.
-pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording) -> Value {
+pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording, statements: &Statements) -> Value {
     let (solution, figures) = (&assessment.solution, &assessment.figures);
     let mut object = Map::new();
     object.insert("solution".into(), json!(solution.title));
-    object.extend(bath(&figures.stock, solution.volume.litres()));
+    object.extend(bath(&figures.stock, solution.volume.litres(), statements));
     let steps = solution.steps.iter().zip(&figures.steps);
     object.insert("steps".into(), steps.map(|(step, figures)| step_json(step, figures)).collect());
     if let Some(working) = &figures.working {
         let litres = solution.volume.litres() / solution.dilution.stock_share();
         let mut object_of_working = Map::from_iter([("dilution".into(), json!(solution.dilution.to_string()))]);
-        object_of_working.extend(bath(working, litres));
+        object_of_working.extend(bath(working, litres, statements));
         object.insert("working".into(), Value::Object(object_of_working));
     }
     let findings = assessment.findings.iter().map(|finding| finding_json(finding, wording));
@@ -32,12 +33,12 @@ pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording) -> Value 
 }
 
 /// `litres` is what the recipe states, for a bath chemistry can say nothing about.
-fn bath(figures: &BathFigures, litres: f64) -> Map<String, Value> {
+fn bath(figures: &BathFigures, litres: f64, statements: &Statements) -> Map<String, Value> {
     let mut object = match &figures.chemistry {
         Ok(chemistry) => known(chemistry),
         Err(why) => unknown(why, litres),
     };
-    object.insert("classification".into(), classify::to_json(&figures.classification));
+    object.insert("classification".into(), classify::to_json(&figures.classification, statements));
     object
 }
 
