@@ -9,7 +9,7 @@ mod hazards;
 mod protection;
 mod solution;
 
-pub use first_aid::{FirstAid, Measure, first_aid};
+pub use first_aid::{FirstAid, Measure, first_aid, first_aid_for};
 pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
 pub use protection::{Need, StepWear, protection};
 pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};

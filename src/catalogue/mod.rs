@@ -16,7 +16,7 @@ mod wear;
 
 pub use chemical::{
     AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
-    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Text,
+    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Sensitiser, Text,
 };
 pub use data_files::{DataError, DataFiles};
 pub use families::{Family, FirstAid, Rinse};

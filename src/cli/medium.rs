@@ -56,6 +56,11 @@ impl Medium {
             .to_owned()
     }
 
+    /// Whether it goes out as text.
+    pub fn is_text(&self) -> bool {
+        self.format() == Format::Text
+    }
+
     fn format(&self) -> Format {
         let ending = self
             .output

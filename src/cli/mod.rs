@@ -6,6 +6,7 @@
     reason = "this room talks to the person"
 )]
 
+mod card;
 mod check;
 mod completions;
 mod error;
@@ -45,6 +46,7 @@ enum Command {
     Init(init::Init),
     Check(check::Check),
     Sheet(sheet::Sheet),
+    Card(card::CardOf),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -57,6 +59,7 @@ pub fn run() -> ExitCode {
         Command::Init(init) => init.run(),
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Card(card) => card.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

@@ -5,6 +5,7 @@
 //! something no page can do is refused with the line at fault.
 
 pub mod blocks;
+mod card;
 pub mod markdown;
 mod json;
 pub mod sheet;
@@ -12,6 +13,7 @@ mod template;
 mod wording;
 
 pub use blocks::Document;
+pub use card::Card;
 pub use json::{finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};
