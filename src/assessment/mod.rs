@@ -3,12 +3,14 @@
 //! Pure: the same plan and catalogue give the same assessment. No clock, no file system, no
 //! terminal in here.
 
+mod audit;
 pub mod checks;
 mod first_aid;
 mod hazards;
 mod protection;
 mod solution;
 
+pub use audit::{Audit, Count, Fault, Missing, SourceUse, Sourcing, audit};
 pub use first_aid::{FirstAid, Measure, first_aid, first_aid_for};
 pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
 pub use protection::{Need, StepWear, protection};

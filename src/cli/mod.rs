@@ -7,6 +7,7 @@
 )]
 
 mod card;
+mod catalogue;
 mod check;
 mod completions;
 mod error;
@@ -47,6 +48,7 @@ enum Command {
     Check(check::Check),
     Sheet(sheet::Sheet),
     Card(card::CardOf),
+    Catalogue(catalogue::CatalogueOf),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -60,6 +62,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Card(card) => card.run(workspace),
+        Command::Catalogue(catalogue) => catalogue.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };
