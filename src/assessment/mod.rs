@@ -8,12 +8,14 @@ pub mod checks;
 mod first_aid;
 mod hazards;
 mod protection;
+mod recipe;
 mod solution;
 
 pub use audit::{Audit, Count, Fault, Missing, SourceUse, Sourcing, audit};
 pub use first_aid::{FirstAid, Measure, first_aid, first_aid_for};
 pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
 pub use protection::{Need, StepWear, protection};
+pub use recipe::RecipeAssessment;
 pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 
 use crate::finding::{self, Finding, Severity};

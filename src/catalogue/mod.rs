@@ -190,10 +190,13 @@ impl Catalogue {
 
     /// A waste stream by id or title.
     pub fn stream(&self, name: &str) -> Option<&Stream> {
-        let key = fold(name);
-        self.streams
-            .iter()
-            .find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
+        let exact = self.streams.iter().find(|stream| stream.id == name);
+        exact.or_else(|| {
+            let key = fold(name);
+            self.streams
+                .iter()
+                .find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
+        })
     }
 
     /// All waste streams.

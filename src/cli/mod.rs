@@ -12,11 +12,14 @@ mod check;
 mod completions;
 mod error;
 mod medium;
+mod meet;
 mod explain;
 mod init;
 mod output;
+mod party;
 mod report;
 mod sheet;
+mod solution;
 mod workspace;
 
 use std::path::PathBuf;
@@ -49,6 +52,8 @@ enum Command {
     Sheet(sheet::Sheet),
     Card(card::CardOf),
     Catalogue(catalogue::CatalogueOf),
+    Solution(solution::Solution),
+    Meet(meet::Meet),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -58,11 +63,13 @@ pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
-        Command::Init(init) => init.run(),
+        Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Card(card) => card.run(workspace),
         Command::Catalogue(catalogue) => catalogue.run(workspace),
+        Command::Solution(solution) => solution.run(workspace),
+        Command::Meet(meet) => meet.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

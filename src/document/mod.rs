@@ -8,8 +8,11 @@ pub mod blocks;
 mod card;
 pub mod markdown;
 mod json;
+pub mod meet;
 pub mod sheet;
+pub mod solution;
 mod template;
+mod trace;
 mod wording;
 
 pub use blocks::Document;

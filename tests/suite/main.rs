@@ -1,10 +1,3 @@
-//! One test binary.
-mod waste_chemicals;
-mod waste_cases;
-mod waste_data;
-mod ledger;
-mod ledger_conservation;
-mod ledger_faults;
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
 mod codes;

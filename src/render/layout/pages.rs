@@ -21,11 +21,23 @@ pub fn lay_out(document: &Document, paper: Paper) -> Pages {
     let step_tables = &step_tables(&document.blocks, false);
     let pieces = |blocks: &[Block], air: f64| {
         let style = Style::page(air);
-        Flow { style, width, page_height: height, steps: false, step_tables }.blocks(blocks)
+        Flow {
+            style,
+            width,
+            page_height: height,
+            steps: false,
+            step_tables,
+        }
+        .blocks(blocks)
     };
 
     let parts = parts(&document.blocks).into_iter();
-    let columns = pour(parts.flat_map(|part| airiest(part, height, pieces)).collect(), height);
+    let columns = pour(
+        parts
+            .flat_map(|part| airiest(part, height, pieces))
+            .collect(),
+        height,
+    );
     let count = columns.len().max(1);
     let foot_top = page_height - MARGIN - foot_height;
     let mut pages: Vec<Page> = columns.into_iter().map(page).collect();
@@ -40,14 +52,22 @@ pub fn lay_out(document: &Document, paper: Paper) -> Pages {
 /// The document cut where a section asks for a new page.
 fn parts(blocks: &[Block]) -> Vec<&[Block]> {
     let begins = |block: &Block| matches!(block, Block::Section(section) if section.look.new_page);
-    let mut cuts: Vec<usize> = (1..blocks.len()).filter(|&at| begins(&blocks[at])).collect();
+    let mut cuts: Vec<usize> = (1..blocks.len())
+        .filter(|&at| begins(&blocks[at]))
+        .collect();
     cuts.insert(0, 0);
     cuts.push(blocks.len());
-    cuts.windows(2).map(|pair| &blocks[pair[0]..pair[1]]).collect()
+    cuts.windows(2)
+        .map(|pair| &blocks[pair[0]..pair[1]])
+        .collect()
 }
 
 /// A part with as much white space as its fewest pages allow.
-fn airiest(part: &[Block], height: f64, pieces: impl Fn(&[Block], f64) -> Vec<Piece>) -> Vec<Piece> {
+fn airiest(
+    part: &[Block],
+    height: f64,
+    pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
+) -> Vec<Piece> {
     let mut best = pieces(part, AIRY);
     let mut fewest = pour(best.clone(), height).len();
     for air in TIGHTER {
