@@ -63,6 +63,11 @@ impl Medium {
             .to_owned()
     }
 
+    /// Whether it goes out as text.
+    pub fn is_text(&self) -> bool {
+        self.format() == Format::Text
+    }
+
     /// What was asked for, or what the file's ending says.
     pub fn format(&self) -> Format {
         let ending = self.output.as_deref().and_then(Path::extension).and_then(|ending| ending.to_str());

@@ -6,6 +6,8 @@
     reason = "this room talks to the person"
 )]
 
+mod card;
+mod catalogue;
 mod check;
 mod classify;
 mod completions;
@@ -51,6 +53,8 @@ enum Command {
     Check(check::Check),
     Classify(classify::Classify),
     Sheet(sheet::Sheet),
+    Card(card::CardOf),
+    Catalogue(catalogue::CatalogueOf),
     Solution(solution::Solution),
     Meet(meet::Meet),
     Label(label::Label),
@@ -67,6 +71,8 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(workspace),
         Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Card(card) => card.run(workspace),
+        Command::Catalogue(catalogue) => catalogue.run(workspace),
         Command::Solution(solution) => solution.run(workspace),
         Command::Meet(meet) => meet.run(workspace),
         Command::Label(label) => label.run(workspace),

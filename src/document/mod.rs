@@ -6,6 +6,7 @@
 
 pub mod blocks;
 mod classification;
+mod card;
 pub mod markdown;
 mod json;
 pub mod meet;
@@ -18,6 +19,7 @@ mod wording;
 
 pub use blocks::Document;
 pub use classification::classification_view;
+pub use card::Card;
 pub use json::{finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

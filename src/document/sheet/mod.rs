@@ -19,6 +19,7 @@ use crate::provenance::Origin;
 
 use super::{Told, Wording};
 
+pub(super) use aid::Said;
 pub use aid::{Aid, Route};
 pub use hazards::{LabelView, PictogramView};
 pub(super) use hazards::bath_label;
