@@ -78,6 +78,11 @@ impl Chemistry {
     pub fn solubility(&self, bath: &Bath, celsius: f64) -> Solubility {
         let mut at = bath.clone();
         at.celsius = celsius;
+        if let Some(why) = self.not_watery(&at).filter(|_| !at.contents.is_empty()) {
+            // Solubilities in water say nothing about another liquid.
+            let no_data = at.contents.iter().map(|content| (content.chemical.clone(), why.clone())).collect();
+            return Solubility { no_data, ..Solubility::default() };
+        }
         let system = self.system(&at);
         let state = system.solve();
         let mut solids: Vec<Saturation> = self
