@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assessment::Assessment;
+use crate::assessment::{Assessment, StepFigures};
 use crate::finding::{Finding, Severity, Subject};
 use crate::plan::{Action, Added, PlannedVessel, Solution, Step};
 use crate::session::Amount;
@@ -35,6 +35,8 @@ struct StepView {
     working: Option<String>,
     temperature: Option<String>,
     action: &'static str,
+    /// How warm the vessel is afterwards, where that changes enough to be felt.
+    after: Option<String>,
     watch: Vec<Line>,
 }
 
@@ -72,6 +74,7 @@ fn view(
     assessment: &Assessment,
     material: &Material<'_>,
 ) -> SolutionView {
+    let figures = assessment.solutions.get(number - 1);
     SolutionView {
         number,
         title: solution.title.clone(),
@@ -84,7 +87,11 @@ fn view(
         steps: solution
             .steps
             .iter()
-            .map(|step| step_view(step, solution, assessment, material))
+            .enumerate()
+            .map(|(at, step)| StepView {
+                after: figures.and_then(|figures| after(figures.steps.get(at)?)),
+                ..step_view(step, solution, assessment, material)
+            })
             .collect(),
         storage: storage(solution),
         dilution: solution
@@ -94,6 +101,15 @@ fn view(
         note: solution.note.clone(),
         stream: solution.stream.as_ref().and_then(|id| stream(id, material)),
     }
+}
+
+/// A change that is felt in the hand (common practice, no source), K.
+const FELT: f64 = 3.0;
+
+fn after(figures: &StepFigures) -> Option<String> {
+    let temperature = figures.temperature.as_ref()?;
+    let changed = figures.rise().is_some_and(|rise| rise.abs() >= FELT);
+    changed.then(|| format!("{:.0}\u{a0}°C", temperature.value + 0.0))
 }
 
 fn step_view(
@@ -110,6 +126,7 @@ fn step_view(
         working: None,
         temperature: None,
         action,
+        after: None,
         watch: Vec::new(),
     };
     let mut view = match &step.action {
