@@ -130,7 +130,7 @@ impl Chemistry {
     }
 
     /// Why constants for water do not hold in a bath, if so.
-    pub(super) fn not_watery(&self, bath: &Bath) -> Option<String> {
+    fn not_watery(&self, bath: &Bath) -> Option<String> {
         let why = if bath.water_kg <= 0.0 {
             "there is no water"
         } else if bath.water_share() < LEAST_WATER {

@@ -37,6 +37,8 @@ struct StepView {
     action: &'static str,
     /// How warm the vessel is afterwards, where that changes enough to be felt.
     after: Option<String>,
+    /// Whether it is noticeably colder then.
+    turns_cold: bool,
     watch: Vec<Line>,
 }
 
@@ -88,8 +90,10 @@ fn view(
             .steps
             .iter()
             .enumerate()
-            .map(|(at, step)| StepView {
-                after: figures.and_then(|figures| after(figures.steps.get(at)?)),
+            .map(|(at, step)| (step, figures.and_then(|figures| figures.steps.get(at))))
+            .map(|(step, figures)| StepView {
+                after: figures.and_then(after),
+                turns_cold: figures.and_then(StepFigures::rise).is_some_and(|rise| rise <= -FELT),
                 ..step_view(step, solution, assessment, material)
             })
             .collect(),
@@ -127,6 +131,7 @@ fn step_view(
         temperature: None,
         action,
         after: None,
+        turns_cold: false,
         watch: Vec::new(),
     };
     let mut view = match &step.action {
