@@ -7,8 +7,6 @@ mod limits;
 mod meeting;
 mod party;
 mod verdict;
-#[cfg(test)]
-mod tests;
 
 pub use limits::{GasLimit, Over};
 pub use meeting::{Event, GasInRoom, Meeting, Room, meet};

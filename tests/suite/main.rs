@@ -12,6 +12,7 @@ mod properties;
 mod rooms;
 mod schemas;
 mod sessions;
+mod solution;
 mod trade;
 mod units;
 mod waste_cases;

@@ -4,17 +4,25 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value, json};
 
-use crate::assessment::{BathChemistry, BathFigures, RecipeAssessment, StepFigures};
+use crate::assessment::{BathChemistry, BathFigures, RecipeAssessment, SolutionFigures, StepFigures};
 use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
 use crate::classify;
 use crate::document::trace::{figure_json, trace_json};
 use crate::document::{Wording, finding_json};
-use crate::plan::{Action, Step};
+use crate::plan::{Action, Solution, Step};
 
 /// `solution --format json`: everything computed about one recipe.
 pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording, statements: &Statements) -> Value {
-    let (solution, figures) = (&assessment.solution, &assessment.figures);
+    let mut object = figures_json(&assessment.solution, &assessment.figures, statements);
+    let findings = assessment.findings.iter().map(|finding| finding_json(finding, wording));
+    object.insert("findings".into(), findings.collect());
+    object.insert("deference".into(), json!(wording.word("deference")));
+    Value::Object(object)
+}
+
+/// Everything computed about a solution, here or on a bench sheet.
+pub(in crate::document) fn figures_json(solution: &Solution, figures: &SolutionFigures, statements: &Statements) -> Map<String, Value> {
     let mut object = Map::new();
     object.insert("solution".into(), json!(solution.title));
     object.extend(bath(&figures.stock, solution.volume.litres(), statements));
@@ -26,10 +34,7 @@ pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording, statement
         object_of_working.extend(bath(working, litres, statements));
         object.insert("working".into(), Value::Object(object_of_working));
     }
-    let findings = assessment.findings.iter().map(|finding| finding_json(finding, wording));
-    object.insert("findings".into(), findings.collect());
-    object.insert("deference".into(), json!(wording.word("deference")));
-    Value::Object(object)
+    object
 }
 
 /// `litres` is what the recipe states, for a bath chemistry can say nothing about.

@@ -14,6 +14,7 @@ use super::sheet::Material;
 use super::trace::TraceView;
 use super::Told;
 
+pub(super) use json::figures_json;
 pub use json::solution_json;
 
 /// Which traces are asked for.
