@@ -69,7 +69,8 @@ fn known(chemistry: &BathChemistry) -> Map<String, Value> {
         }
     }
     object.extend(map(json!({
-        "ionic_strength": equilibrium.ionic_strength,
+        // Without a pH, what is not known may be most of it.
+        "ionic_strength": equilibrium.ph.value().map(|_| equilibrium.ionic_strength),
         "species_mol_per_l": species,
         "solubility": solubility(chemistry),
         "traces": traces(chemistry),

@@ -88,9 +88,25 @@ fn said(assessment: &RecipeAssessment, material: &Material<'_>) -> Vec<SaidView>
         .map(|finding| SaidView {
             severity: finding.severity,
             subject: finding.subject.to_string(),
-            told: material.wording.tell(finding),
+            told: sentences(material.wording.tell(finding)),
         })
         .collect()
+}
+
+/// Each part a sentence of its own.
+fn sentences(told: Told) -> Told {
+    Told {
+        message: sentence(&told.message),
+        why: sentence(&told.why),
+        advice: told.advice.iter().map(|advice| sentence(advice)).collect(),
+    }
+}
+
+fn sentence(text: &str) -> String {
+    let text = text.trim().trim_end_matches('.');
+    let mut letters = text.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default();
+    if text.is_empty() { String::new() } else { format!("{first}{}.", letters.as_str()) }
 }
 
 fn step_view(step: &Step, figures: &StepFigures, material: &Material<'_>) -> StepView {
