@@ -124,7 +124,11 @@ impl Workspace {
     /// # Errors
     /// When there is none, or it cannot be taken as it stands.
     pub fn recipe(&self, named: &Path) -> Result<(PathBuf, Recipe), Error> {
-        let by_name = || named.to_str().and_then(|name| self.find_recipe(name, Path::new("")));
+        let by_name = || {
+            named
+                .to_str()
+                .and_then(|name| self.find_recipe(name, Path::new("")))
+        };
         let found = if named.is_file() { None } else { by_name() };
         let path = found.unwrap_or_else(|| named.to_owned());
         let recipe = Recipe::read(&open(&path)?)?;
@@ -136,11 +140,23 @@ impl Workspace {
     ///
     /// # Errors
     /// Everything in the recipe that stands in the way.
-    pub fn plan_recipe(&self, recipe: &Recipe, wanted: Option<Volume>, tools: &Tools<'_>) -> Result<Plan, Error> {
-        let plan = |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
+    pub fn plan_recipe(
+        &self,
+        recipe: &Recipe,
+        wanted: Option<Volume>,
+        tools: &Tools<'_>,
+    ) -> Result<Plan, Error> {
+        let plan =
+            |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
         let as_written = plan(1.0)?;
-        let Some(wanted) = wanted else { return Ok(as_written) };
-        let stated = recipe.makes.as_ref().or(recipe.top_up.as_ref()).map(|makes| makes.value.litres());
+        let Some(wanted) = wanted else {
+            return Ok(as_written);
+        };
+        let stated = recipe
+            .makes
+            .as_ref()
+            .or(recipe.top_up.as_ref())
+            .map(|makes| makes.value.litres());
         let computed = || {
             let solution = as_written.solutions.first()?;
             let stock = tools.figures(solution, Temperature::ROOM).stock;
@@ -149,7 +165,10 @@ impl Workspace {
         match stated.or_else(computed).filter(|litres| *litres > 0.0) {
             Some(litres) => Ok(plan(wanted.litres() / litres)?),
             None => Err(Error::other(
-                format!("`{}` does not say what its amounts make, so it cannot be scaled", recipe.title),
+                format!(
+                    "`{}` does not say what its amounts make, so it cannot be scaled",
+                    recipe.title
+                ),
                 "add `makes: 1 L` to it, or leave `--volume` away",
             )),
         }
