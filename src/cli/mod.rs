@@ -6,13 +6,17 @@
     reason = "this room talks to the person"
 )]
 
+mod card;
+mod catalogue;
 mod check;
+mod classify;
 mod completions;
 mod error;
 mod medium;
 mod meet;
 mod explain;
 mod init;
+mod label;
 mod output;
 mod party;
 mod report;
@@ -47,9 +51,13 @@ struct Arguments {
 enum Command {
     Init(init::Init),
     Check(check::Check),
+    Classify(classify::Classify),
     Sheet(sheet::Sheet),
+    Card(card::CardOf),
+    Catalogue(catalogue::CatalogueOf),
     Solution(solution::Solution),
     Meet(meet::Meet),
+    Label(label::Label),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -61,9 +69,13 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
+        Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Card(card) => card.run(workspace),
+        Command::Catalogue(catalogue) => catalogue.run(workspace),
         Command::Solution(solution) => solution.run(workspace),
         Command::Meet(meet) => meet.run(workspace),
+        Command::Label(label) => label.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

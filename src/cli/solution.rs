@@ -99,7 +99,7 @@ impl Solution {
             language: &language,
         };
         let sheet = SolutionSheet::of(&assessment, &material, self.explain.into());
-        let json = || solution_json(&assessment, &wording);
+        let json = || solution_json(&assessment, &wording, &statements);
         let bytes = self.medium.bytes(
             catalogue.files(),
             &language,

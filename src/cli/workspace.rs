@@ -12,6 +12,7 @@ use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Plan, Recipes};
 use crate::session::{Darkroom, Recipe, Session};
+use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
 
@@ -76,6 +77,15 @@ impl Workspace {
         }
     }
 
+    /// The workspace's language.
+    pub fn language(&self) -> Option<&str> {
+        let written = self
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
+        written.map(|language| language.value.as_str())
+    }
+
     /// The tables of classes and labels.
     ///
     /// # Errors
@@ -97,7 +107,31 @@ impl Workspace {
     /// # Errors
     /// Everything in the files that stands in the way.
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
-        let (session, found) = Session::read_partly(&open(session)?);
+        let file = open(session)?;
+        self.assess_session(&file)
+    }
+
+    /// Assesses a session, or a recipe as if it were to be mixed alone.
+    ///
+    /// # Errors
+    /// Everything in the files that stands in the way.
+    pub fn assess_any(&self, path: &Path) -> Result<Assessment, Error> {
+        let file = open(path)?;
+        if !is_recipe(&file) {
+            return self.assess_session(&file);
+        }
+        let (rules, chemistry) = (self.rules()?, self.chemistry()?);
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
+        Ok(Assessment::of(plan, &tools))
+    }
+
+    fn assess_session(&self, file: &Arc<SourceFile>) -> Result<Assessment, Error> {
+        let (session, found) = Session::read_partly(file);
         let mut mistakes = Mistakes::default();
         mistakes.note_all(found);
         let plan = match session {
@@ -267,6 +301,12 @@ pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
         .read_to_end(&mut bytes)
         .map_err(wrong)?;
     Ok(SourceFile::new(path.display().to_string(), bytes)?)
+}
+
+/// A recipe adds, a session makes.
+fn is_recipe(file: &Arc<SourceFile>) -> bool {
+    let has = |node: &Node, name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
+    yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
 }
 
 fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {

@@ -3,6 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::assessment::Assessment;
+use crate::catalogue::Statements;
 use crate::finding::Finding;
 use crate::provenance::{Basis, Origin};
 use crate::source::Place;
@@ -27,18 +28,19 @@ pub fn sheet_json(
     assessment: &Assessment,
     session: &str,
     wording: &Wording,
+    statements: &Statements,
 ) -> Value {
     let mut json = findings_json(assessment, session, wording);
     if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(sheet))
     {
         all.extend(own);
-        add_figures(all, assessment);
+        add_figures(all, assessment, statements);
     }
     json
 }
 
 /// Each solution as `solution` tells it; then all steps in one list, and where each solution goes.
-fn add_figures(sheet: &mut Map<String, Value>, assessment: &Assessment) {
+fn add_figures(sheet: &mut Map<String, Value>, assessment: &Assessment, statements: &Statements) {
     let computed = assessment.plan.solutions.iter().zip(&assessment.solutions);
     let shown = sheet.get_mut("solutions").and_then(Value::as_array_mut);
     let (mut steps, mut dispose) = (Vec::new(), Vec::new());
@@ -47,7 +49,7 @@ fn add_figures(sheet: &mut Map<String, Value>, assessment: &Assessment) {
             continue;
         };
         let said = view.remove("steps");
-        view.extend(figures_json(solution, figures));
+        view.extend(figures_json(solution, figures, statements));
         let of_solution = view
             .get_mut("steps")
             .and_then(Value::as_array_mut)

@@ -5,9 +5,12 @@
 //! something no page can do is refused with the line at fault.
 
 pub mod blocks;
+mod classification;
+mod card;
 pub mod markdown;
 mod json;
 pub mod meet;
+pub mod label;
 pub mod sheet;
 pub mod solution;
 mod template;
@@ -15,6 +18,8 @@ mod trace;
 mod wording;
 
 pub use blocks::Document;
+pub use card::Card;
+pub use classification::classification_view;
 pub use json::{finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

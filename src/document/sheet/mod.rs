@@ -19,6 +19,7 @@ use crate::provenance::Origin;
 
 use super::{Told, Wording};
 
+pub(super) use aid::Said;
 pub use aid::{Aid, Route};
 pub(super) use hazards::bath_label;
 pub use hazards::{LabelView, PictogramView};

@@ -254,17 +254,13 @@ fn storage(solution: &Solution) -> StorageView {
 }
 
 fn storage_texts(solution: &Solution) -> Vec<Line> {
-    let mut lines: Vec<Line> = Vec::new();
-    if let Some(vessel) = solution
-        .storage
-        .as_ref()
-        .and_then(|bottle| bottle.vessel.as_ref())
-    {
-        if !vessel.note.is_empty() {
-            lines.push(line(&vessel.note, &vessel.from));
-        }
-    }
-    lines
+    let bottle = solution.storage.as_ref();
+    let vessel = bottle.and_then(|bottle| bottle.vessel.as_ref());
+    let noted = vessel.filter(|vessel| !vessel.note.is_empty());
+    noted
+        .map(|vessel| line(&vessel.note, &vessel.from))
+        .into_iter()
+        .collect()
 }
 
 fn stream(id: &str, material: &Material<'_>) -> Option<StreamView> {

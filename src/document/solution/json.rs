@@ -7,6 +7,7 @@ use serde_json::{Map, Value, json};
 use crate::assessment::{
     BathChemistry, BathFigures, RecipeAssessment, SolutionFigures, StepFigures,
 };
+use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
 use crate::classify;
 use crate::document::trace::{figure_json, trace_json};
@@ -14,8 +15,12 @@ use crate::document::{Wording, finding_json};
 use crate::plan::{Action, Solution, Step};
 
 /// `solution --format json`: everything computed about one recipe.
-pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording) -> Value {
-    let mut object = figures_json(&assessment.solution, &assessment.figures);
+pub fn solution_json(
+    assessment: &RecipeAssessment,
+    wording: &Wording,
+    statements: &Statements,
+) -> Value {
+    let mut object = figures_json(&assessment.solution, &assessment.figures, statements);
     let findings = assessment
         .findings
         .iter()
@@ -29,10 +34,11 @@ pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording) -> Value 
 pub(in crate::document) fn figures_json(
     solution: &Solution,
     figures: &SolutionFigures,
+    statements: &Statements,
 ) -> Map<String, Value> {
     let mut object = Map::new();
     object.insert("solution".into(), json!(solution.title));
-    object.extend(bath(&figures.stock, solution.volume.litres()));
+    object.extend(bath(&figures.stock, solution.volume.litres(), statements));
     let steps = solution.steps.iter().zip(&figures.steps);
     object.insert(
         "steps".into(),
@@ -44,21 +50,21 @@ pub(in crate::document) fn figures_json(
         let litres = solution.volume.litres() / solution.dilution.stock_share();
         let mut object_of_working =
             Map::from_iter([("dilution".into(), json!(solution.dilution.to_string()))]);
-        object_of_working.extend(bath(working, litres));
+        object_of_working.extend(bath(working, litres, statements));
         object.insert("working".into(), Value::Object(object_of_working));
     }
     object
 }
 
 /// `litres` is what the recipe states, for a bath chemistry can say nothing about.
-fn bath(figures: &BathFigures, litres: f64) -> Map<String, Value> {
+fn bath(figures: &BathFigures, litres: f64, statements: &Statements) -> Map<String, Value> {
     let mut object = match &figures.chemistry {
         Ok(chemistry) => known(chemistry),
         Err(why) => unknown(why, litres),
     };
     object.insert(
         "classification".into(),
-        classify::to_json(&figures.classification),
+        classify::to_json(&figures.classification, statements),
     );
     object
 }
