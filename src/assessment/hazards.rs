@@ -131,7 +131,12 @@ impl ChemicalHazards {
 
 /// Families and groups whose effects on skin and eyes do not add up: strong acids and bases,
 /// phenols and aldehydes (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
-const NOT_ADDITIVE: [&str; 4] = ["strong-acid", "strong-alkali", "developing-agent", "aldehyde"];
+const NOT_ADDITIVE: [&str; 4] = [
+    "strong-acid",
+    "strong-alkali",
+    "developing-agent",
+    "aldehyde",
+];
 
 /// A chemical as an ingredient of a mixture: its classes, limits, factors and estimates, the more
 /// cautious of what sources say. A commercial solution enters as what is dissolved in it.
@@ -211,15 +216,28 @@ pub fn undiluted(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> I
             .find(|family| *family == "borate")
             .cloned(),
         supplemental: data.supplemental.clone(),
-        additive: !chemical.families.iter().chain(&chemical.groups).any(|name| NOT_ADDITIVE.contains(&name.as_str())),
-        exposure_limit: chemical.limits.iter().any(|limit| limit.region == "eu" && limit.value.is_some()),
+        additive: !chemical
+            .families
+            .iter()
+            .chain(&chemical.groups)
+            .any(|name| NOT_ADDITIVE.contains(&name.as_str())),
+        exposure_limit: chemical
+            .limits
+            .iter()
+            .any(|limit| limit.region == "eu" && limit.value.is_some()),
         ..Ingredient::new(substance_name(chemical), percent, hazards.classes)
     }
 }
 
 /// The name without the strength of the solution that is sold: a share is of what is dissolved.
 fn substance_name(chemical: &Chemical) -> String {
-    let before_figures = || chemical.name.split(|c: char| c.is_ascii_digit()).next().unwrap_or(&chemical.name);
+    let before_figures = || {
+        chemical
+            .name
+            .split(|c: char| c.is_ascii_digit())
+            .next()
+            .unwrap_or(&chemical.name)
+    };
     match (&chemical.strength, chemical.bare_names.first()) {
         (None, _) => chemical.name.clone(),
         (Some(_), Some(bare)) => bare.clone(),

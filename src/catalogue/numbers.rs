@@ -71,6 +71,11 @@ mod tests {
         for slip in slips("231-791-2", &[0, 1, 2, 4, 5, 6, 8]) {
             assert!(!ec_checks(&slip), "{slip}");
         }
-        assert!(!cas_checks("") && !cas_checks("1-07-3") && !ec_checks("231-791") && !ec_checks("٢٣١-791-2"));
+        assert!(
+            !cas_checks("")
+                && !cas_checks("1-07-3")
+                && !ec_checks("231-791")
+                && !ec_checks("٢٣١-791-2")
+        );
     }
 }

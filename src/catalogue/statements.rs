@@ -107,7 +107,10 @@ fn for_reading(phrase: &str, names: &[String]) -> String {
         }
     }
     // What the supplier would fill in: alone, or at the end of a list of choices.
-    let text = text.replace("/...", "").replace("...", "").replace(['[', ']'], "");
+    let text = text
+        .replace("/...", "")
+        .replace("...", "")
+        .replace(['[', ']'], "");
     let words: Vec<&str> = text.split_whitespace().collect();
     words.join(" ").trim_end_matches('.').trim_end().to_owned()
 }

@@ -126,7 +126,9 @@ impl Chemistry {
 
     fn why_not(&self, bath: &Bath, ph: f64) -> Option<String> {
         let reacts = || self.reacts_further(bath);
-        self.not_watery(bath).or_else(reacts).or_else(|| self.outside(bath, ph))
+        self.not_watery(bath)
+            .or_else(reacts)
+            .or_else(|| self.outside(bath, ph))
     }
 
     /// Why constants for water do not hold in a bath, if so.

@@ -76,7 +76,8 @@ impl Chemistry {
     /// Whether the rules know how much of a gas, by its name, can leave at most.
     pub fn reckons(&self, gas: &str) -> bool {
         let rules = &self.gas_rules;
-        rules.volatile.iter().any(|rule| rule.name == gas) || rules.reactions.iter().any(|rule| rule.name == gas)
+        rules.volatile.iter().any(|rule| rule.name == gas)
+            || rules.reactions.iter().any(|rule| rule.name == gas)
     }
 
     /// Every gas that could leave a bath, with its greatest amount; ways to the same gas stay
@@ -113,7 +114,9 @@ impl Chemistry {
                 origins.push(other.from.clone());
             }
         }
-        let total = splitting.iter().fold(bath.moles_of(component), |sum, at| sum + bath.moles_of(*at));
+        let total = splitting
+            .iter()
+            .fold(bath.moles_of(component), |sum, at| sum + bath.moles_of(*at));
         if total <= 0.0 || bath.water_kg <= 0.0 {
             return None;
         }
@@ -160,12 +163,7 @@ impl Chemistry {
 
     /// mol that leave before the bath holds only traces of the molecule. Taking out a neutral
     /// molecule leaves all other charges as they are.
-    fn taken_out(
-        &self,
-        rule: &VolatileFile,
-        bath: &Bath,
-        component: usize,
-    ) -> Option<f64> {
+    fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> Option<f64> {
         let total = bath.moles_of(component);
         let left = |moles: f64| -> Option<f64> {
             let mut amounts: Vec<(usize, f64)> = bath

@@ -84,8 +84,15 @@ impl Chemistry {
         at.celsius = celsius;
         if self.other_liquid_share(&at) > GREATEST_OTHER_LIQUID {
             let why = "solubilities are for water, and more than a fifth of it is another liquid";
-            let no_data = at.contents.iter().map(|content| (content.chemical.clone(), why.to_owned())).collect();
-            return Solubility { no_data, ..Solubility::default() };
+            let no_data = at
+                .contents
+                .iter()
+                .map(|content| (content.chemical.clone(), why.to_owned()))
+                .collect();
+            return Solubility {
+                no_data,
+                ..Solubility::default()
+            };
         }
         let system = self.system(&at);
         let state = system.solve();
@@ -112,9 +119,17 @@ impl Chemistry {
         let liquid = |solute: &String| {
             self.kind_of(solute) == Some(Kind::Solvent) || self.solids.miscible.contains(solute)
         };
-        let grams: f64 =
-            bath.contents.iter().filter(|content| liquid(&content.solute)).map(|content| content.solute_grams).sum();
-        if bath.mass_kg > 0.0 { grams / 1000.0 / bath.mass_kg } else { 0.0 }
+        let grams: f64 = bath
+            .contents
+            .iter()
+            .filter(|content| liquid(&content.solute))
+            .map(|content| content.solute_grams)
+            .sum();
+        if bath.mass_kg > 0.0 {
+            grams / 1000.0 / bath.mass_kg
+        } else {
+            0.0
+        }
     }
 
     fn saturation(

@@ -37,7 +37,9 @@ impl CardOf {
         let workspace = Workspace::open(workspace, None)?;
         let catalogue = &workspace.catalogue;
         let place = workspace.place.as_ref();
-        let language = self.medium.language(place.and_then(|place| Some(place.language.as_ref()?.value.as_str())));
+        let language = self
+            .medium
+            .language(place.and_then(|place| Some(place.language.as_ref()?.value.as_str())));
         let chemical = find(catalogue, &self.name.join(" "))?;
         let material = Material {
             catalogue,
@@ -47,8 +49,19 @@ impl CardOf {
             language: &language,
         };
         let card = Card::of(&chemical, &material)?;
-        let template = if self.medium.is_text() && !self.all { "card-short.md" } else { "card.md" };
-        let bytes = self.medium.bytes(catalogue.files(), &language, template, &card, || json!(card), None)?;
+        let template = if self.medium.is_text() && !self.all {
+            "card-short.md"
+        } else {
+            "card.md"
+        };
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            template,
+            &card,
+            || json!(card),
+            None,
+        )?;
         medium::write(&self.medium, &bytes, &[])?;
         Ok(ExitCode::SUCCESS)
     }
@@ -65,10 +78,15 @@ fn find(catalogue: &Catalogue, name: &str) -> Result<Arc<Chemical>, Error> {
         Some(Named::Bare(forms) | Named::Several(forms)) => Err(open(name, &forms)),
         None => {
             let help = match catalogue.nearest(name) {
-                Some(near) => format!("did you mean `{near}`? `wetside catalogue list` lists them all"),
+                Some(near) => {
+                    format!("did you mean `{near}`? `wetside catalogue list` lists them all")
+                }
                 None => "`wetside catalogue list` lists them all".to_owned(),
             };
-            Err(Error::other(format!("`{name}` is not in the catalogue"), help))
+            Err(Error::other(
+                format!("`{name}` is not in the catalogue"),
+                help,
+            ))
         }
     }
 }

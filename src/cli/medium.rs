@@ -51,7 +51,12 @@ pub enum PaperSize {
 impl Medium {
     /// Where and how, for a document with a page of its own kind.
     pub const fn new(output: Option<PathBuf>, format: Option<Format>) -> Self {
-        Self { output, format, paper: PaperSize::A4, language: None }
+        Self {
+            output,
+            format,
+            paper: PaperSize::A4,
+            language: None,
+        }
     }
 
     /// The language asked for, or the workspace's, or English.
@@ -70,7 +75,11 @@ impl Medium {
 
     /// What was asked for, or what the file's ending says.
     pub fn format(&self) -> Format {
-        let ending = self.output.as_deref().and_then(Path::extension).and_then(|ending| ending.to_str());
+        let ending = self
+            .output
+            .as_deref()
+            .and_then(Path::extension)
+            .and_then(|ending| ending.to_str());
         let by_ending = ending.and_then(|ending| match ending.to_lowercase().as_str() {
             "pdf" => Some(Format::Pdf),
             "html" | "htm" => Some(Format::Html),
@@ -104,8 +113,11 @@ impl Medium {
             PaperSize::Letter => Paper::Letter,
         };
         Ok(match self.format() {
-            Format::Pdf => render::pdf(&document, &pictograms, paper, written(date))
-                .map_err(|error| Error::other(error.to_string(), "this is a fault of the program"))?,
+            Format::Pdf => {
+                render::pdf(&document, &pictograms, paper, written(date)).map_err(|error| {
+                    Error::other(error.to_string(), "this is a fault of the program")
+                })?
+            }
             Format::Html => render::html(&document, &pictograms).into_bytes(),
             Format::Md => render::markdown(&document).into_bytes(),
             Format::Text | Format::Json => render::text(&document, self.terminal()).into_bytes(),
@@ -124,7 +136,8 @@ impl Medium {
 
 /// The file's date is the document's, so that the same session gives the same bytes.
 pub fn written(date: Option<NaiveDate>) -> i64 {
-    date.and_then(|date| date.and_hms_opt(0, 0, 0)).map_or(0, |time| time.and_utc().timestamp())
+    date.and_then(|date| date.and_hms_opt(0, 0, 0))
+        .map_or(0, |time| time.and_utc().timestamp())
 }
 
 /// Writes a document where it was asked for.

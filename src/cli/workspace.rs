@@ -12,9 +12,9 @@ use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Plan, Recipes};
 use crate::session::{Darkroom, Recipe, Session};
+use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
-use crate::source::yaml::{self, Node, Value};
 
 use super::Error;
 
@@ -79,7 +79,10 @@ impl Workspace {
 
     /// The workspace's language.
     pub fn language(&self) -> Option<&str> {
-        let written = self.place.as_ref().and_then(|place| place.language.as_ref());
+        let written = self
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
         written.map(|language| language.value.as_str())
     }
 
@@ -118,7 +121,11 @@ impl Workspace {
             return self.assess_session(&file);
         }
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
-        let tools = Tools { catalogue: &self.catalogue, rules: &rules, chemistry: &chemistry };
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
         let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
         Ok(Assessment::of(plan, &tools))
     }
@@ -151,7 +158,11 @@ impl Workspace {
     /// # Errors
     /// When there is none, or it cannot be taken as it stands.
     pub fn recipe(&self, named: &Path) -> Result<(PathBuf, Recipe), Error> {
-        let by_name = || named.to_str().and_then(|name| self.find_recipe(name, Path::new("")));
+        let by_name = || {
+            named
+                .to_str()
+                .and_then(|name| self.find_recipe(name, Path::new("")))
+        };
         let found = if named.is_file() { None } else { by_name() };
         let path = found.unwrap_or_else(|| named.to_owned());
         let recipe = Recipe::read(&open(&path)?)?;
@@ -163,11 +174,23 @@ impl Workspace {
     ///
     /// # Errors
     /// Everything in the recipe that stands in the way.
-    pub fn plan_recipe(&self, recipe: &Recipe, wanted: Option<Volume>, tools: &Tools<'_>) -> Result<Plan, Error> {
-        let plan = |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
+    pub fn plan_recipe(
+        &self,
+        recipe: &Recipe,
+        wanted: Option<Volume>,
+        tools: &Tools<'_>,
+    ) -> Result<Plan, Error> {
+        let plan =
+            |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
         let as_written = plan(1.0)?;
-        let Some(wanted) = wanted else { return Ok(as_written) };
-        let stated = recipe.makes.as_ref().or(recipe.top_up.as_ref()).map(|makes| makes.value.litres());
+        let Some(wanted) = wanted else {
+            return Ok(as_written);
+        };
+        let stated = recipe
+            .makes
+            .as_ref()
+            .or(recipe.top_up.as_ref())
+            .map(|makes| makes.value.litres());
         let computed = || {
             let solution = as_written.solutions.first()?;
             let stock = tools.figures(solution, Temperature::ROOM).stock;
@@ -176,7 +199,10 @@ impl Workspace {
         match stated.or_else(computed).filter(|litres| *litres > 0.0) {
             Some(litres) => Ok(plan(wanted.litres() / litres)?),
             None => Err(Error::other(
-                format!("`{}` does not say what its amounts make, so it cannot be scaled", recipe.title),
+                format!(
+                    "`{}` does not say what its amounts make, so it cannot be scaled",
+                    recipe.title
+                ),
                 "add `makes: 1 L` to it, or leave `--volume` away",
             )),
         }
@@ -279,9 +305,7 @@ pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
 
 /// A recipe adds, a session makes.
 fn is_recipe(file: &Arc<SourceFile>) -> bool {
-    let has = |node: &Node, name: &str| {
-        matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)))
-    };
+    let has = |node: &Node, name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
     yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
 }
 

@@ -45,10 +45,16 @@ fn add_figures(sheet: &mut Map<String, Value>, assessment: &Assessment, statemen
     let shown = sheet.get_mut("solutions").and_then(Value::as_array_mut);
     let (mut steps, mut dispose) = (Vec::new(), Vec::new());
     for (view, (solution, figures)) in shown.into_iter().flatten().zip(computed) {
-        let Some(view) = view.as_object_mut() else { continue };
+        let Some(view) = view.as_object_mut() else {
+            continue;
+        };
         let said = view.remove("steps");
         view.extend(figures_json(solution, figures, statements));
-        let of_solution = view.get_mut("steps").and_then(Value::as_array_mut).into_iter().flatten();
+        let of_solution = view
+            .get_mut("steps")
+            .and_then(Value::as_array_mut)
+            .into_iter()
+            .flatten();
         for (step, said) in of_solution.zip(said.iter().filter_map(Value::as_array).flatten()) {
             if let (Some(step), Some(said)) = (step.as_object_mut(), said.as_object()) {
                 // What is computed stands before what is only worded.

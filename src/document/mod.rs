@@ -18,8 +18,8 @@ mod trace;
 mod wording;
 
 pub use blocks::Document;
-pub use classification::classification_view;
 pub use card::Card;
+pub use classification::classification_view;
 pub use json::{finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

@@ -16,12 +16,17 @@ fn solution(recipe: &str, more: &[&str]) -> Value {
 }
 
 fn ph(solution: &Value) -> f64 {
-    solution["ph"]["value"].as_f64().unwrap_or_else(|| panic!("no pH: {}", solution["ph_why"]))
+    solution["ph"]["value"]
+        .as_f64()
+        .unwrap_or_else(|| panic!("no pH: {}", solution["ph_why"]))
 }
 
 /// A recipe in grams and water in grams.
 fn recipe(water_g: f64, parts: &[(&str, f64)]) -> String {
-    let lines: String = parts.iter().map(|(name, grams)| format!("  - \"{name}\": {grams} g\n")).collect();
+    let lines: String = parts
+        .iter()
+        .map(|(name, grams)| format!("  - \"{name}\": {grams} g\n"))
+        .collect();
     format!("start: {{water: {water_g} g}}\nadd:\n{lines}")
 }
 
@@ -47,11 +52,17 @@ fn jar(name: &str) -> (&str, f64) {
 fn recipes_have_the_ph_that_phreeqc_gives_them() {
     let mut misses = Vec::new();
     let table = include_str!("../reference/ph-recipes.csv");
-    let rows: Vec<&str> = table.lines().filter(|line| !line.starts_with('#')).skip(1).collect();
+    let rows: Vec<&str> = table
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .skip(1)
+        .collect();
     assert!(rows.len() > 30);
     for row in rows {
         let cells: Vec<&str> = row.split(',').collect();
-        let [id, celsius, text, strength, sit, pitzer] = cells[..] else { panic!("{row}") };
+        let [id, celsius, text, strength, sit, pitzer] = cells[..] else {
+            panic!("{row}")
+        };
         let strength: f64 = strength.parse().expect("an ionic strength");
         let strong_or_borate = strength > 0.5 || text.contains("borax") || text.contains("BO2");
         let expected: f64 = match pitzer.parse() {
@@ -61,12 +72,19 @@ fn recipes_have_the_ph_that_phreeqc_gives_them() {
         let is_bleach = text.contains("NaOCl");
         let mut water = 1000.0;
         let mut parts = Vec::new();
-        for part in text.split("; ").filter(|part| !(is_bleach && part.starts_with("NaCl"))) {
+        for part in text
+            .split("; ")
+            .filter(|part| !(is_bleach && part.starts_with("NaCl")))
+        {
             let (name, grams) = part.split_once(' ').expect("name and grams");
             let (name, share) = jar(name);
             let grams = grams.parse::<f64>().expect("grams") / share;
             // The bleach's chloride, 78.5 g for 100 g of hypochlorite, is no water of the bottle.
-            let salt = if is_bleach && share < 0.5 { grams * share * 0.785 } else { 0.0 };
+            let salt = if is_bleach && share < 0.5 {
+                grams * share * 0.785
+            } else {
+                0.0
+            };
             water -= grams * (1.0 - share) - salt;
             parts.push((name, grams));
         }
@@ -75,7 +93,10 @@ fn recipes_have_the_ph_that_phreeqc_gives_them() {
         let off = ph(&computed) - expected;
         let strength_off = computed["ionic_strength"].as_f64().expect("a strength") - strength;
         if off.abs() > allowed || strength_off.abs() > 0.1 * strength.max(0.05) {
-            misses.push(format!("{id}: pH {:.3}, reference {expected}, I off by {strength_off:.3}", ph(&computed)));
+            misses.push(format!(
+                "{id}: pH {:.3}, reference {expected}, I off by {strength_off:.3}",
+                ph(&computed)
+            ));
         }
     }
     assert!(misses.is_empty(), "{}", misses.join("\n"));
@@ -92,10 +113,18 @@ fn baths_of_the_trade_have_the_ph_practice_knows() {
     let caustic = "makes: 1 L\nkind: lith developer\nstart: {water: 750 mL}\nadd: [{\"sodium sulfite, anhydrous\": 50 g}, \
         {hydroquinone: 22.5 g}, {sodium hydroxide: 30 g}]\ntop_up: 1 L\n";
     let stop = "makes: 1 L\nkind: stop bath\nstart: {water: 900 mL}\nadd: [{\"acetic acid, 80 %\": 20 mL}]\ntop_up: 1 L\n";
-    for (recipe, low, high) in [(developer, 8.3, 8.9), (paper, 9.8, 10.6), (caustic, 12.0, 14.0), (stop, 2.4, 3.0)] {
+    for (recipe, low, high) in [
+        (developer, 8.3, 8.9),
+        (paper, 9.8, 10.6),
+        (caustic, 12.0, 14.0),
+        (stop, 2.4, 3.0),
+    ] {
         let computed = solution(recipe, &[]);
         let ph = ph(&computed);
-        assert!((low..=high).contains(&ph), "pH {ph}, practice {low} to {high}:\n{recipe}");
+        assert!(
+            (low..=high).contains(&ph),
+            "pH {ph}, practice {low} to {high}:\n{recipe}"
+        );
         assert!((computed["volume_l"].as_f64().expect("a volume") - 1.0).abs() < 0.002);
     }
 }
@@ -103,19 +132,35 @@ fn baths_of_the_trade_have_the_ph_practice_knows() {
 /// Arithmetic on molar masses (sodium sulfite 126.04 g/mol) and the promised shape.
 #[test]
 fn a_solution_states_what_was_put_in() {
-    let computed = solution(&recipe(1000.0, &[("sodium sulfite, anhydrous", 100.0)]), &[]);
-    let (mass, volume) = (computed["mass_kg"].as_f64().expect("kg"), computed["volume_l"].as_f64().expect("L"));
+    let computed = solution(
+        &recipe(1000.0, &[("sodium sulfite, anhydrous", 100.0)]),
+        &[],
+    );
+    let (mass, volume) = (
+        computed["mass_kg"].as_f64().expect("kg"),
+        computed["volume_l"].as_f64().expect("L"),
+    );
     let density = computed["density_kg_per_l"].as_f64().expect("kg/L");
-    assert!((mass - 1.1).abs() < 1e-9 && (mass / volume - density).abs() < 1e-9, "{mass} {volume} {density}");
+    assert!(
+        (mass - 1.1).abs() < 1e-9 && (mass / volume - density).abs() < 1e-9,
+        "{mass} {volume} {density}"
+    );
     let part = &computed["ingredients"][0];
     assert_eq!(part["chemical"], "sodium-sulfite");
     assert!((part["percent"].as_f64().expect("%") - 100.0 / 11.0).abs() < 0.01);
     assert!((part["mol_per_l"].as_f64().expect("mol/L") - 100.0 / 126.04 / volume).abs() < 0.001);
     let species = computed["species_mol_per_l"].as_object().expect("species");
-    let sulfur: f64 = ["SO3--", "HSO3-", "SO2(aq)"].iter().filter_map(|name| species.get(*name)?.as_f64()).sum();
+    let sulfur: f64 = ["SO3--", "HSO3-", "SO2(aq)"]
+        .iter()
+        .filter_map(|name| species.get(*name)?.as_f64())
+        .sum();
     assert!((sulfur - 100.0 / 126.04 / volume).abs() < 0.001, "{sulfur}");
     assert!(computed["ph"]["low"].as_f64() < computed["ph"]["value"].as_f64());
-    assert!(computed["traces"]["ph"]["inputs"].as_array().is_some_and(|inputs| inputs.len() > 3));
+    assert!(
+        computed["traces"]["ph"]["inputs"]
+            .as_array()
+            .is_some_and(|inputs| inputs.len() > 3)
+    );
     assert!(computed["classification"]["statements"].is_array());
     assert_eq!(computed["steps"][1]["add"], "sodium-sulfite");
     assert_eq!(computed["steps"][1]["dissolves"], true);
@@ -149,8 +194,17 @@ fn dilution_thins_and_goes_toward_neutral() {
 fn what_is_not_known_is_null_with_a_reason() {
     let computed = solution(&recipe(1000.0, &[("ferric ammonium citrate", 100.0)]), &[]);
     assert!(computed["ph"].is_null());
-    assert!(computed["ph_why"].as_str().is_some_and(|why| why.contains("not known")));
-    let codes: Vec<&str> = computed["findings"].as_array().expect("a list").iter().filter_map(|f| f["code"].as_str()).collect();
+    assert!(
+        computed["ph_why"]
+            .as_str()
+            .is_some_and(|why| why.contains("not known"))
+    );
+    let codes: Vec<&str> = computed["findings"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .filter_map(|f| f["code"].as_str())
+        .collect();
     assert!(codes.contains(&"ph/not-computed"), "{codes:?}");
 }
 
@@ -171,7 +225,10 @@ fn meet(bench: &Bench, a: &str, b: &str, more: &[&str]) -> Value {
 
 fn gas<'m>(meeting: &'m Value, symbol: &str) -> &'m Value {
     let reactions = meeting["reactions"].as_array().expect("a list");
-    reactions.iter().find(|reaction| reaction["gas"] == symbol).unwrap_or_else(|| panic!("no {symbol}: {meeting:#}"))
+    reactions
+        .iter()
+        .find(|reaction| reaction["gas"] == symbol)
+        .unwrap_or_else(|| panic!("no {symbol}: {meeting:#}"))
 }
 
 /// 15 g of sodium sulfite (0.119 mol) hold 7.6 g of sulfur dioxide; the acid left over splits some
@@ -185,7 +242,11 @@ fn acid_stop_and_fixer_give_sulfur_dioxide() {
     assert!((3.0..=9.2).contains(&most), "{most} g");
     let in_room = sulfur_dioxide["room_mg_per_m3"].as_f64().expect("mg/m3");
     assert!((in_room - most * 1000.0 / 30.0).abs() < 1e-6);
-    assert!(sulfur_dioxide["limits"]["STEL"]["mg_per_m3"].as_f64().is_some_and(|limit| limit < 15.0));
+    assert!(
+        sulfur_dioxide["limits"]["STEL"]["mg_per_m3"]
+            .as_f64()
+            .is_some_and(|limit| limit < 15.0)
+    );
     assert_eq!(meeting["verdict"], "keep apart");
 }
 
@@ -193,7 +254,12 @@ fn acid_stop_and_fixer_give_sulfur_dioxide() {
 /// they bring: at most 15 g of 70.9 g/mol.
 #[test]
 fn acid_and_bleach_give_chlorine() {
-    let meeting = meet(&Bench::demo(), "sodium-hypochlorite", "hydrochloric acid", &[]);
+    let meeting = meet(
+        &Bench::demo(),
+        "sodium-hypochlorite",
+        "hydrochloric acid",
+        &[],
+    );
     let most = gas(&meeting, "Cl2")["max_g"].as_f64().expect("g");
     assert!((8.0..=16.0).contains(&most), "{most} g");
     assert_eq!(meeting["verdict"], "keep apart");
@@ -204,12 +270,25 @@ fn acid_and_bleach_give_chlorine() {
 fn ammonium_and_caustic_give_ammonia() {
     let bench = Bench::new();
     let amounts = |caustic| ["--amount-a", "53.5 g", "--amount-b", caustic];
-    let plenty = meet(&bench, "ammonium chloride", "sodium hydroxide", &amounts("80 g"));
+    let plenty = meet(
+        &bench,
+        "ammonium chloride",
+        "sodium hydroxide",
+        &amounts("80 g"),
+    );
     let most = gas(&plenty, "NH3")["max_g"].as_f64().expect("g");
     assert!((16.0..=17.2).contains(&most), "{most} g");
-    let little = meet(&bench, "ammonium chloride", "sodium hydroxide", &amounts("20 g"));
+    let little = meet(
+        &bench,
+        "ammonium chloride",
+        "sodium hydroxide",
+        &amounts("20 g"),
+    );
     let least = gas(&little, "NH3")["max_g"].as_f64().expect("g");
-    assert!((7.5..=9.5).contains(&least), "half a mole of caustic, {least} g");
+    assert!(
+        (7.5..=9.5).contains(&least),
+        "half a mole of caustic, {least} g"
+    );
 }
 
 /// Nothing is ever called safe, and neither is a pair nobody knows anything about.
@@ -217,11 +296,17 @@ fn ammonium_and_caustic_give_ammonia() {
 fn no_verdict_says_safe() {
     let bench = Bench::demo();
     let salts = bench.run(&["meet", "sodium chloride", "potassium bromide"]);
-    assert!(salts.stdout.contains("no known reaction") && salts.stdout.contains("not the same as safe"));
+    assert!(
+        salts.stdout.contains("no known reaction") && salts.stdout.contains("not the same as safe")
+    );
     assert_eq!(salts.status, Some(0));
     let unknown = bench.run(&["meet", "sodium chloride", "moon dust"]);
     assert_eq!(unknown.status, Some(2));
-    assert!(unknown.stderr.contains("neither a recipe nor a chemical"), "{}", unknown.stderr);
+    assert!(
+        unknown.stderr.contains("neither a recipe nor a chemical"),
+        "{}",
+        unknown.stderr
+    );
 }
 
 /// Formula, inputs with their sources, result, for one figure alone.
@@ -229,8 +314,17 @@ fn no_verdict_says_safe() {
 fn a_figure_is_explained_on_demand() {
     let bench = Bench::demo();
     let told = bench.run(&["solution", "acetic-stop", "--explain", "ph"]);
-    for word in ["charge balance", "pK of CH3COOH(aq)", "minteq-v4", "between"] {
-        assert!(told.stdout.contains(word), "{word} is missing:\n{}", told.stdout);
+    for word in [
+        "charge balance",
+        "pK of CH3COOH(aq)",
+        "minteq-v4",
+        "between",
+    ] {
+        assert!(
+            told.stdout.contains(word),
+            "{word} is missing:\n{}",
+            told.stdout
+        );
     }
     assert!(!told.stdout.contains("Step by step"));
 }
@@ -239,7 +333,11 @@ fn a_figure_is_explained_on_demand() {
 #[test]
 fn what_cannot_be_computed_is_a_message() {
     let bench = Bench::new().file("r.yaml", "start: {water: 1 L}\nadd: [{moonshine: 3 g}]\n");
-    for arguments in [["solution", "r.yaml"], ["solution", "no-such.yaml"], ["meet", "r.yaml"]] {
+    for arguments in [
+        ["solution", "r.yaml"],
+        ["solution", "no-such.yaml"],
+        ["meet", "r.yaml"],
+    ] {
         let run = bench.run(&arguments);
         assert_eq!(run.status, Some(2), "{arguments:?}");
         assert!(run.stdout.is_empty() && !run.stderr.is_empty());

@@ -33,7 +33,11 @@ fn substance(chemical: &Chemical, catalogue: &Catalogue) -> Option<String> {
     let root = catalogue.chemical(chemical.form_of.as_deref()?)?;
     let own = anhydrous(chemical, catalogue)?;
     let of_root = anhydrous(&root, catalogue)?;
-    let ratio = if own < of_root { of_root / own } else { own / of_root };
+    let ratio = if own < of_root {
+        of_root / own
+    } else {
+        own / of_root
+    };
     // A formula may be written for several units of the other.
     let whole = (ratio - libm::round(ratio)).abs() * of_root.min(own) < SAME;
     (!whole).then(|| {

@@ -68,7 +68,10 @@ pub fn audit(catalogue: &Catalogue, rules: &Rules) -> Audit {
         chemicals: catalogue.chemicals().count(),
         sourcing,
         classes_from_memory: missing::classes_from_memory(catalogue),
-        missing: catalogue.chemicals().filter_map(|c| missing::missing(c)).collect(),
+        missing: catalogue
+            .chemicals()
+            .filter_map(|c| missing::missing(c))
+            .collect(),
         faults,
     }
 }

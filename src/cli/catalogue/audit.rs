@@ -36,9 +36,7 @@ impl AuditOf {
 
 fn as_json(audit: &Audit) -> Value {
     let counts = |counts: &BTreeMap<String, Count>| -> Vec<Value> {
-        let with_share = |(kind, count): (&String, &Count)| {
-            json!({"kind": kind, "data": count, "total": count.total(), "sourced_percent": count.sourced_percent()})
-        };
+        let with_share = |(kind, count): (&String, &Count)| json!({"kind": kind, "data": count, "total": count.total(), "sourced_percent": count.sourced_percent()});
         counts.iter().map(with_share).collect()
     };
     let all = Count::sum(audit.sourcing.of_chemicals.values());
@@ -57,9 +55,15 @@ fn as_json(audit: &Audit) -> Value {
 
 fn told(audit: &Audit) -> String {
     let mut text = format!("{} chemicals\n\n", audit.chemicals);
-    text.push_str(&counted("Data of the chemicals", &audit.sourcing.of_chemicals));
+    text.push_str(&counted(
+        "Data of the chemicals",
+        &audit.sourcing.of_chemicals,
+    ));
     text.push_str(&counted("Data of the tables", &audit.sourcing.of_tables));
-    text.push_str(&format!("Classes printed from memory: {}\n", audit.classes_from_memory.len()));
+    text.push_str(&format!(
+        "Classes printed from memory: {}\n",
+        audit.classes_from_memory.len()
+    ));
     for line in &audit.classes_from_memory {
         text.push_str(&indented(line));
     }
@@ -75,11 +79,19 @@ fn told(audit: &Audit) -> String {
 }
 
 fn counted(title: &str, counts: &BTreeMap<String, Count>) -> String {
-    let mut text = format!("{title:24}{:>10}{:>7}{:>10}{:>10}{:>8}{:>10}\n", "published", "local", "computed", "practice", "memory", "sourced");
+    let mut text = format!(
+        "{title:24}{:>10}{:>7}{:>10}{:>10}{:>8}{:>10}\n",
+        "published", "local", "computed", "practice", "memory", "sourced"
+    );
     let row = |name: &str, count: &Count| {
         format!(
             "{name:24}{:>10}{:>7}{:>10}{:>10}{:>8}{:>8.0} %\n",
-            count.published, count.local, count.computed, count.practice, count.memory, count.sourced_percent()
+            count.published,
+            count.local,
+            count.computed,
+            count.practice,
+            count.memory,
+            count.sourced_percent()
         )
     };
     for (kind, count) in counts {

@@ -35,23 +35,45 @@ impl List {
     pub(super) fn answer(&self, workspace: &Workspace) -> Result<Answer, Error> {
         let catalogue = &workspace.catalogue;
         let rules = workspace.rules()?;
-        let all: Vec<ChemicalHazards> = catalogue.chemicals().map(|c| hazards_of(c, &rules)).collect();
-        let role = self.role.as_deref().map(|role| known_role(role, catalogue)).transpose()?;
-        let stream = self.stream.as_deref().map(|stream| known_stream(stream, catalogue)).transpose()?;
+        let all: Vec<ChemicalHazards> = catalogue
+            .chemicals()
+            .map(|c| hazards_of(c, &rules))
+            .collect();
+        let role = self
+            .role
+            .as_deref()
+            .map(|role| known_role(role, catalogue))
+            .transpose()?;
+        let stream = self
+            .stream
+            .as_deref()
+            .map(|stream| known_stream(stream, catalogue))
+            .transpose()?;
         let hazard = self.hazard.as_deref().map(fold);
         if let (Some(asked), Some(key)) = (&self.hazard, &hazard) {
             let known = rules.tables.classes.iter().any(|row| {
-                fold(&row.class).starts_with(key) || row.statement.iter().chain(&row.also).chain(&row.variants).any(|code| fold(code).starts_with(key))
+                fold(&row.class).starts_with(key)
+                    || row
+                        .statement
+                        .iter()
+                        .chain(&row.also)
+                        .chain(&row.variants)
+                        .any(|code| fold(code).starts_with(key))
             });
             if !known && !all.iter().any(|one| carries(one, key)) {
                 let help = "a hazard is a statement (H317), a class (Skin Sens. 1), a pictogram (GHS06) or a signal word";
-                return Err(Error::other(format!("`{asked}` is no hazard known here"), help));
+                return Err(Error::other(
+                    format!("`{asked}` is no hazard known here"),
+                    help,
+                ));
             }
         }
         let fits = |one: &&ChemicalHazards| {
             let c = &one.chemical;
             role.as_ref().is_none_or(|role| c.roles.contains(role))
-                && stream.as_ref().is_none_or(|id| c.disposal.as_ref().is_some_and(|d| d.stream == *id))
+                && stream
+                    .as_ref()
+                    .is_none_or(|id| c.disposal.as_ref().is_some_and(|d| d.stream == *id))
                 && hazard.as_ref().is_none_or(|key| carries(one, key))
         };
         let found: Vec<&ChemicalHazards> = all.iter().filter(fits).collect();
@@ -66,31 +88,47 @@ impl List {
 /// Whether an entry prints this statement, class, pictogram or signal word.
 fn carries(one: &ChemicalHazards, key: &str) -> bool {
     let label = &one.label;
-    let codes = label.statements.iter().chain(&label.supplemental).chain(&label.pictograms);
-    let classes = one.classes.iter().flat_map(|class| [class.name(), class.statement.as_str()]);
+    let codes = label
+        .statements
+        .iter()
+        .chain(&label.supplemental)
+        .chain(&label.pictograms);
+    let classes = one
+        .classes
+        .iter()
+        .flat_map(|class| [class.name(), class.statement.as_str()]);
     let mut words = codes.map(String::as_str).chain(classes);
     words.any(|word| fold(word).starts_with(key))
-        || label.signal.is_some_and(|signal| fold(&signal.to_string()) == key)
+        || label
+            .signal
+            .is_some_and(|signal| fold(&signal.to_string()) == key)
 }
 
 fn known_role(asked: &str, catalogue: &Catalogue) -> Result<String, Error> {
     let roles: BTreeSet<&String> = catalogue.chemicals().flat_map(|c| &c.roles).collect();
     let found = roles.iter().find(|role| fold(role) == fold(asked));
     found.map(|role| (*role).clone()).ok_or_else(|| {
-        let all = roles.iter().map(|role| role.as_str()).collect::<Vec<_>>().join(", ");
+        let all = roles
+            .iter()
+            .map(|role| role.as_str())
+            .collect::<Vec<_>>()
+            .join(", ");
         Error::other(format!("`{asked}` is no role"), format!("roles are {all}"))
     })
 }
 
 fn known_stream(asked: &str, catalogue: &Catalogue) -> Result<String, Error> {
-    catalogue.stream(asked).map(|stream| stream.id.clone()).ok_or_else(|| {
-        let ids = || catalogue.streams().map(|stream| stream.id.as_str());
-        let help = match nearest(asked, ids()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("streams are {}", ids().collect::<Vec<_>>().join(", ")),
-        };
-        Error::other(format!("`{asked}` is no waste stream"), help)
-    })
+    catalogue
+        .stream(asked)
+        .map(|stream| stream.id.clone())
+        .ok_or_else(|| {
+            let ids = || catalogue.streams().map(|stream| stream.id.as_str());
+            let help = match nearest(asked, ids()) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("streams are {}", ids().collect::<Vec<_>>().join(", ")),
+            };
+            Error::other(format!("`{asked}` is no waste stream"), help)
+        })
 }
 
 fn entry(one: &ChemicalHazards) -> Value {
@@ -110,7 +148,11 @@ fn entry(one: &ChemicalHazards) -> Value {
 }
 
 fn table(found: &[&ChemicalHazards]) -> String {
-    let width = found.iter().map(|one| one.chemical.id.len()).max().unwrap_or(0);
+    let width = found
+        .iter()
+        .map(|one| one.chemical.id.len())
+        .max()
+        .unwrap_or(0);
     let mut text = String::new();
     for one in found {
         let c = &one.chemical;
@@ -119,7 +161,11 @@ fn table(found: &[&ChemicalHazards]) -> String {
             None if c.is_unclassified() => "no data".to_owned(),
             None => "–".to_owned(),
         };
-        let pictograms = one.label.pictograms.iter().map(|id| id.trim_start_matches("GHS"));
+        let pictograms = one
+            .label
+            .pictograms
+            .iter()
+            .map(|id| id.trim_start_matches("GHS"));
         let pictograms = pictograms.collect::<Vec<_>>().join(" ");
         let cas = c.cas.as_deref().unwrap_or("no CAS");
         let line = format!("{:width$}  {cas:>11}  {signal:7}  {pictograms}", c.id);
@@ -127,6 +173,9 @@ fn table(found: &[&ChemicalHazards]) -> String {
         text.push('\n');
     }
     let plural = if found.len() == 1 { "" } else { "s" };
-    text.push_str(&format!("{} chemical{plural}; pictograms by their GHS number\n", found.len()));
+    text.push_str(&format!(
+        "{} chemical{plural}; pictograms by their GHS number\n",
+        found.len()
+    ));
     text
 }

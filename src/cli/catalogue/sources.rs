@@ -26,14 +26,19 @@ impl Sources {
         let audit = audit(&workspace.catalogue, &workspace.rules()?);
         let bibliography = workspace.catalogue.bibliography();
         let used = audit.sourcing.sources.iter();
-        let cited: Vec<(&Reference, usize)> = used.filter_map(|source| Some((bibliography.get(&source.id)?, source.uses))).collect();
+        let cited: Vec<(&Reference, usize)> = used
+            .filter_map(|source| Some((bibliography.get(&source.id)?, source.uses)))
+            .collect();
         let entry = |(source, uses): &(&Reference, usize)| {
             json!({
                 "id": source.id, "title": source.title, "year": source.year, "kind": source.kind,
                 "read": seen(source.read), "note": source.note, "uses": uses,
             })
         };
-        let mut text: String = cited.iter().map(|(source, uses)| told(source, *uses)).collect();
+        let mut text: String = cited
+            .iter()
+            .map(|(source, uses)| told(source, *uses))
+            .collect();
         text.push_str(&format!("{} sources\n", cited.len()));
         Ok(Answer {
             text,
@@ -46,9 +51,20 @@ impl Sources {
 fn told(source: &Reference, uses: usize) -> String {
     let year = Some(source.year_shown()).filter(|year| !year.is_empty());
     let year = year.map_or(String::new(), |year| format!(" ({year})"));
-    let note = if source.note.is_empty() { String::new() } else { format!(". {}", source.note) };
-    let lines = wrap(&format!("{}{year}, {}{note}", source.title, seen(source.read)), 72);
-    format!("{uses:>5}  {}\n       {}\n", source.id, lines.join("\n       "))
+    let note = if source.note.is_empty() {
+        String::new()
+    } else {
+        format!(". {}", source.note)
+    };
+    let lines = wrap(
+        &format!("{}{year}, {}{note}", source.title, seen(source.read)),
+        72,
+    );
+    format!(
+        "{uses:>5}  {}\n       {}\n",
+        source.id,
+        lines.join("\n       ")
+    )
 }
 
 fn seen(reading: Reading) -> &'static str {

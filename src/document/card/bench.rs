@@ -70,7 +70,8 @@ pub(super) struct DisposalView {
 }
 
 pub(super) fn cautions(chemical: &Chemical, sources: &mut Sources<'_>) -> CautionsView {
-    let mut said = |text: &Option<Text>| text.as_ref().map(|t| sources.cite(t.text.clone(), &t.from));
+    let mut said =
+        |text: &Option<Text>| text.as_ref().map(|t| sources.cite(t.text.clone(), &t.from));
     let cautions = &chemical.cautions;
     CautionsView {
         breathing: said(&cautions.breathing),
@@ -104,25 +105,43 @@ pub(super) fn yes_or_no(value: &Value) -> &'static str {
 pub(super) fn sensitiser(datum: &Sensitiser) -> String {
     let (skin, breathing) = (yes_or_no(&datum.skin), yes_or_no(&datum.breathing));
     let note = datum.note.as_deref().filter(|note| !note.is_empty());
-    format!("by skin {skin}, by breathing {breathing}{}", note.map_or(String::new(), |note| format!(". {note}")))
+    format!(
+        "by skin {skin}, by breathing {breathing}{}",
+        note.map_or(String::new(), |note| format!(". {note}"))
+    )
 }
 
-pub(super) fn first_aid(chemical: &Arc<Chemical>, material: &Material<'_>, sources: &mut Sources<'_>) -> AidView {
+pub(super) fn first_aid(
+    chemical: &Arc<Chemical>,
+    material: &Material<'_>,
+    sources: &mut Sources<'_>,
+) -> AidView {
     let aid = first_aid_for(std::slice::from_ref(chemical), material.catalogue);
     AidView {
         eyes: route(&aid.eyes, sources),
         skin: route(&aid.skin, sources),
         breathed: route(&aid.breathed, sources),
         swallowed: route(&aid.swallowed, sources),
-        watch: aid.watch.iter().map(|(text, _, from)| sources.cite(text.clone(), from)).collect(),
-        phone: aid.phone.iter().map(|(text, from)| sources.cite(text.clone(), from)).collect(),
+        watch: aid
+            .watch
+            .iter()
+            .map(|(text, _, from)| sources.cite(text.clone(), from))
+            .collect(),
+        phone: aid
+            .phone
+            .iter()
+            .map(|(text, from)| sources.cite(text.clone(), from))
+            .collect(),
     }
 }
 
 /// Sentences that were said already are not said again.
 fn route(measure: &Measure, sources: &mut Sources<'_>) -> RouteView {
     let mut said = Said::default();
-    let fresh = measure.lines.iter().map(|line| (said.fresh(&line.text), &line.origin));
+    let fresh = measure
+        .lines
+        .iter()
+        .map(|line| (said.fresh(&line.text), &line.origin));
     RouteView {
         minutes: measure.minutes,
         lines: fresh
@@ -132,9 +151,18 @@ fn route(measure: &Measure, sources: &mut Sources<'_>) -> RouteView {
     }
 }
 
-pub(super) fn storage(chemical: &Chemical, material: &Material<'_>, sources: &mut Sources<'_>) -> Option<StorageView> {
+pub(super) fn storage(
+    chemical: &Chemical,
+    material: &Material<'_>,
+    sources: &mut Sources<'_>,
+) -> Option<StorageView> {
     let storage = chemical.storage.as_ref()?;
-    let title = |id: &String| material.catalogue.group(id).map_or_else(|| id.clone(), |group| group.title.clone());
+    let title = |id: &String| {
+        material
+            .catalogue
+            .group(id)
+            .map_or_else(|| id.clone(), |group| group.title.clone())
+    };
     Some(StorageView {
         keeps_from: storage.keeps_from.clone(),
         away_from: storage.away_from.iter().map(title).collect(),
@@ -143,10 +171,20 @@ pub(super) fn storage(chemical: &Chemical, material: &Material<'_>, sources: &mu
 }
 
 /// Its own words, then its families'.
-pub(super) fn spill(chemical: &Arc<Chemical>, material: &Material<'_>, sources: &mut Sources<'_>) -> Vec<Cited<String>> {
+pub(super) fn spill(
+    chemical: &Arc<Chemical>,
+    material: &Material<'_>,
+    sources: &mut Sources<'_>,
+) -> Vec<Cited<String>> {
     let aid = first_aid_for(std::slice::from_ref(chemical), material.catalogue);
-    let own = chemical.spill.iter().map(|spill| (spill.text.as_str(), &spill.from));
-    let of_families = aid.spill.iter().map(|(text, _, from)| (text.as_str(), from));
+    let own = chemical
+        .spill
+        .iter()
+        .map(|spill| (spill.text.as_str(), &spill.from));
+    let of_families = aid
+        .spill
+        .iter()
+        .map(|(text, _, from)| (text.as_str(), from));
     let mut said = Said::default();
     own.chain(of_families)
         .map(|(text, from)| (said.fresh(text), from))
@@ -155,13 +193,19 @@ pub(super) fn spill(chemical: &Arc<Chemical>, material: &Material<'_>, sources: 
         .collect()
 }
 
-pub(super) fn disposal(chemical: &Chemical, material: &Material<'_>, sources: &mut Sources<'_>) -> Option<DisposalView> {
+pub(super) fn disposal(
+    chemical: &Chemical,
+    material: &Material<'_>,
+    sources: &mut Sources<'_>,
+) -> Option<DisposalView> {
     let disposal = chemical.disposal.as_ref()?;
     let stream = material.catalogue.stream(&disposal.stream);
     Some(DisposalView {
         stream: disposal.stream.clone(),
         stream_title: stream.map_or_else(|| disposal.stream.clone(), |stream| stream.title.clone()),
-        container: stream.map(|stream| stream.container.clone()).unwrap_or_default(),
+        container: stream
+            .map(|stream| stream.container.clone())
+            .unwrap_or_default(),
         text: sources.cite(disposal.text.clone(), &disposal.from),
     })
 }
@@ -173,9 +217,20 @@ pub(super) fn transport(chemical: &Chemical, sources: &mut Sources<'_>) -> Optio
         Some("none") => "no UN number".to_owned(),
         Some(number) => number.to_owned(),
     };
-    let class = transport.class.as_ref().map(|class| format!("class {class}"));
-    let group = transport.group.as_ref().map(|group| format!("packing group {group}"));
+    let class = transport
+        .class
+        .as_ref()
+        .map(|class| format!("class {class}"));
+    let group = transport
+        .group
+        .as_ref()
+        .map(|group| format!("packing group {group}"));
     let parts = [Some(number), class, group, transport.note.clone()];
-    let text = parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ");
+    let text = parts
+        .into_iter()
+        .flatten()
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join(", ");
     Some(sources.cite(text, &transport.from))
 }

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use crate::assessment::ChemicalHazards;
-use crate::catalogue::{AcuteToxicity, Chemical, ClassificationData, DataError, ExposureLimit, MFactors};
+use crate::catalogue::{
+    AcuteToxicity, Chemical, ClassificationData, DataError, ExposureLimit, MFactors,
+};
 use crate::provenance::Origin;
 
 use super::super::sheet::Material;
@@ -95,16 +97,26 @@ pub(super) fn classes(
     let mut said: Vec<(&String, String, &str, &Origin)> = Vec::new();
     for harmonised in data.harmonised.iter().filter(|_| printed) {
         let by = format!("EU and UK entry {}", harmonised.index);
-        said.extend(harmonised.classes.iter().map(|class| (class, by.clone(), "", &harmonised.from)));
+        said.extend(
+            harmonised
+                .classes
+                .iter()
+                .map(|class| (class, by.clone(), "", &harmonised.from)),
+        );
     }
     for added in data.added.iter().filter(|added| added.adopted == printed) {
         let rows = added.classes.iter();
         said.extend(rows.map(|class| (class, added.by.clone(), added.why.as_str(), &added.from)));
     }
     let view = |(written, by, why, from): (&String, String, &str, &Origin)| {
-        let class = material.rules.tables.classes.parse(written).map_err(|error| {
-            DataError::new(format!("hazards/chemicals/{}.yaml", chemical.id), error)
-        })?;
+        let class = material
+            .rules
+            .tables
+            .classes
+            .parse(written)
+            .map_err(|error| {
+                DataError::new(format!("hazards/chemicals/{}.yaml", chemical.id), error)
+            })?;
         Ok(ClassView {
             class: class.name().to_owned(),
             statement: class.statement.clone(),
@@ -125,20 +137,43 @@ fn of_entries<T>(
     harmonised: impl Fn(&crate::catalogue::Harmonised) -> Vec<T>,
     added: impl Fn(&crate::catalogue::Added) -> Vec<T>,
 ) -> Vec<(T, &Origin)> {
-    let own = data.harmonised.iter().flat_map(|h| harmonised(h).into_iter().map(|x| (x, &h.from)));
+    let own = data
+        .harmonised
+        .iter()
+        .flat_map(|h| harmonised(h).into_iter().map(|x| (x, &h.from)));
     let adopted = data.added.iter().filter(|a| a.adopted);
-    own.chain(adopted.flat_map(|a| added(a).into_iter().map(|x| (x, &a.from)))).collect()
-}
-
-pub(super) fn specific_limits(data: &ClassificationData, sources: &mut Sources<'_>) -> Vec<Cited<String>> {
-    let shown = |limit: &String| format!("{}\u{a0}%", limit.trim_end_matches('%').trim_end().replace(">= ", "≥\u{a0}").replace("..", " to below "));
-    of_entries(data, |h| h.limits.iter().map(shown).collect(), |a| a.limits.iter().map(shown).collect())
-        .into_iter()
-        .map(|(limit, from)| sources.cite(limit, from))
+    own.chain(adopted.flat_map(|a| added(a).into_iter().map(|x| (x, &a.from))))
         .collect()
 }
 
-pub(super) fn m_factors(data: &ClassificationData, sources: &mut Sources<'_>) -> Vec<Cited<String>> {
+pub(super) fn specific_limits(
+    data: &ClassificationData,
+    sources: &mut Sources<'_>,
+) -> Vec<Cited<String>> {
+    let shown = |limit: &String| {
+        format!(
+            "{}\u{a0}%",
+            limit
+                .trim_end_matches('%')
+                .trim_end()
+                .replace(">= ", "≥\u{a0}")
+                .replace("..", " to below ")
+        )
+    };
+    of_entries(
+        data,
+        |h| h.limits.iter().map(shown).collect(),
+        |a| a.limits.iter().map(shown).collect(),
+    )
+    .into_iter()
+    .map(|(limit, from)| sources.cite(limit, from))
+    .collect()
+}
+
+pub(super) fn m_factors(
+    data: &ClassificationData,
+    sources: &mut Sources<'_>,
+) -> Vec<Cited<String>> {
     of_entries(data, |h| factors(&h.m), |a| factors(&a.m))
         .into_iter()
         .map(|(factor, from)| sources.cite(factor, from))
@@ -147,12 +182,20 @@ pub(super) fn m_factors(data: &ClassificationData, sources: &mut Sources<'_>) ->
 
 fn factors(m: &MFactors) -> Vec<String> {
     let acute = m.acute.map(|m| format!("{m} (acute)"));
-    acute.into_iter().chain(m.chronic.map(|m| format!("{m} (chronic)"))).collect()
+    acute
+        .into_iter()
+        .chain(m.chronic.map(|m| format!("{m} (chronic)")))
+        .collect()
 }
 
-pub(super) fn estimates(data: &ClassificationData, sources: &mut Sources<'_>) -> Vec<Cited<String>> {
+pub(super) fn estimates(
+    data: &ClassificationData,
+    sources: &mut Sources<'_>,
+) -> Vec<Cited<String>> {
     let shown = |ate: &BTreeMap<String, f64>| -> Vec<String> {
-        ate.iter().map(|(route, value)| format!("{route} {value}\u{a0}{}", unit_of(route))).collect()
+        ate.iter()
+            .map(|(route, value)| format!("{route} {value}\u{a0}{}", unit_of(route)))
+            .collect()
     };
     of_entries(data, |h| shown(&h.ate), |a| shown(&a.ate))
         .into_iter()
@@ -192,7 +235,12 @@ pub(super) fn phrases(
             code: code.clone(),
         }
     };
-    label.statements.iter().chain(&label.supplemental).map(&mut view).collect()
+    label
+        .statements
+        .iter()
+        .chain(&label.supplemental)
+        .map(&mut view)
+        .collect()
 }
 
 fn surest<'h>(code: &str, hazards: &'h ChemicalHazards) -> Option<&'h Origin> {
@@ -200,7 +248,10 @@ fn surest<'h>(code: &str, hazards: &'h ChemicalHazards) -> Option<&'h Origin> {
         return hazards.chemical.classification.supplemental_from.as_ref();
     }
     let stems: Vec<&str> = code.split('+').filter_map(|part| part.get(..4)).collect();
-    let for_it = hazards.basis.iter().filter(|(class, _)| stems.iter().any(|stem| class.contains(stem)));
+    let for_it = hazards
+        .basis
+        .iter()
+        .filter(|(class, _)| stems.iter().any(|stem| class.contains(stem)));
     for_it.map(|(_, origin)| origin).max()
 }
 
@@ -227,7 +278,11 @@ pub(super) fn limits(chemical: &Chemical, sources: &mut Sources<'_>) -> Vec<Limi
         fraction: limit.fraction.clone(),
         minutes: limit.minutes,
         note: limit.note.clone(),
-        shown: figure(limit.value, limit.unit.as_deref(), "listed without a figure"),
+        shown: figure(
+            limit.value,
+            limit.unit.as_deref(),
+            "listed without a figure",
+        ),
         over: limit.minutes.map(over).unwrap_or_default(),
         cite: sources.of(&limit.from),
     };
@@ -249,7 +304,9 @@ pub(super) fn idlh(chemical: &Chemical, sources: &mut Sources<'_>) -> Option<Idl
 /// `2 mg/m³`, or why there is no figure.
 fn figure(value: Option<f64>, unit: Option<&str>, none: &str) -> String {
     match value {
-        Some(value) => format!("{value}\u{a0}{}", unit.unwrap_or("").replace("m3", "m³")).trim_end().to_owned(),
+        Some(value) => format!("{value}\u{a0}{}", unit.unwrap_or("").replace("m3", "m³"))
+            .trim_end()
+            .to_owned(),
         None => none.to_owned(),
     }
 }

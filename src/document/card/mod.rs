@@ -127,27 +127,49 @@ impl Card {
             molar_mass_g_per_mol: molar_mass,
             molar_mass_shown: molar_mass.map(|mass| format!("{mass:.2}")),
             identity: c.identity_from.as_ref().map(|from| s.cite((), from)),
-            density: c.density.as_ref().map(|d| s.cite(density(d.kg_per_l, d.at_c), &d.from)),
+            density: c
+                .density
+                .as_ref()
+                .map(|d| s.cite(density(d.kg_per_l, d.at_c), &d.from)),
             no_classification: c.is_unclassified(),
-            unclassified: data.none.as_ref().map(|none| s.cite(none.why.clone(), &none.from)),
+            unclassified: data
+                .none
+                .as_ref()
+                .map(|none| s.cite(none.why.clone(), &none.from)),
             classification: hazards::classes(c, true, material, s)?,
             not_adopted: hazards::classes(c, false, material, s)?,
             index: harmonised.map(|h| h.index.clone()),
-            notes_of_index: harmonised.map(|h| h.notes.clone()).filter(|n| !n.is_empty()),
+            notes_of_index: harmonised
+                .map(|h| h.notes.clone())
+                .filter(|n| !n.is_empty()),
             specific_limits: hazards::specific_limits(data, s),
             m_factors: hazards::m_factors(data, s),
             estimates: hazards::estimates(data, s),
             signal: label.signal.map(|signal| signal.to_string()),
             pictograms: label.pictograms.clone(),
             pictogram_words: hazards::words(&label.pictograms, material),
-            statements: label.statements.iter().chain(&label.supplemental).cloned().collect(),
+            statements: label
+                .statements
+                .iter()
+                .chain(&label.supplemental)
+                .cloned()
+                .collect(),
             phrases: hazards::phrases(&hazards, material, s),
             doses: hazards::doses(c, s),
             limits: hazards::limits(c, s),
             idlh: hazards::idlh(c, s),
-            skin_absorption: c.skin_absorption.as_ref().map(|f| s.cite(flag(&f.value, &f.note), &f.from)),
-            sensitiser: c.sensitiser.as_ref().map(|f| s.cite(bench::sensitiser(f), &f.from)),
-            dust: c.dust.as_ref().map(|dust| s.cite(dust.band.clone(), &dust.from)),
+            skin_absorption: c
+                .skin_absorption
+                .as_ref()
+                .map(|f| s.cite(flag(&f.value, &f.note), &f.from)),
+            sensitiser: c
+                .sensitiser
+                .as_ref()
+                .map(|f| s.cite(bench::sensitiser(f), &f.from)),
+            dust: c
+                .dust
+                .as_ref()
+                .map(|dust| s.cite(dust.band.clone(), &dust.from)),
             cautions: bench::cautions(c, s),
             gloves: bench::gloves(c, s),
             first_aid: bench::first_aid(chemical, material, s),
@@ -159,7 +181,11 @@ impl Card {
             look_alikes: near::look_alikes(c, material, s),
             transport: bench::transport(c, s),
             restrictions: restrictions(c, s),
-            notes: c.notes.iter().map(|note| s.cite(note.text.clone(), &note.from)).collect(),
+            notes: c
+                .notes
+                .iter()
+                .map(|note| s.cite(note.text.clone(), &note.from))
+                .collect(),
             sources: sources.list(),
             deference: material.wording.word("deference").to_owned(),
         })
@@ -167,7 +193,10 @@ impl Card {
 }
 
 fn form(chemical: &Chemical) -> String {
-    let state = chemical.state.clone().unwrap_or_else(|| "form not stated".into());
+    let state = chemical
+        .state
+        .clone()
+        .unwrap_or_else(|| "form not stated".into());
     match &chemical.strength {
         Some(strength) => {
             let basis = match strength.basis {

@@ -36,7 +36,11 @@ pub(super) struct LookAlikeView {
 }
 
 /// Its own list, then the rules of its reactive groups, worst first.
-pub(super) fn meet(chemical: &Chemical, material: &Material<'_>, sources: &mut Sources<'_>) -> Vec<MeetView> {
+pub(super) fn meet(
+    chemical: &Chemical,
+    material: &Material<'_>,
+    sources: &mut Sources<'_>,
+) -> Vec<MeetView> {
     let own = chemical.must_not_meet.iter().map(|meet| MeetView {
         with: meet.with.clone(),
         result: meet.result.clone(),
@@ -76,23 +80,44 @@ fn partner(reaction: &Reaction, chemical: &Chemical, material: &Material<'_>) ->
         return Some(format!("itself, {alone}"));
     }
     if !reaction.vessel.is_empty() {
-        return Some(format!("vessels and tools of {}", reaction.vessel.join(", ")));
+        return Some(format!(
+            "vessels and tools of {}",
+            reaction.vessel.join(", ")
+        ));
     }
-    Some(titles(if is_a { &reaction.b } else { &reaction.a }, material))
+    Some(titles(
+        if is_a { &reaction.b } else { &reaction.a },
+        material,
+    ))
 }
 
 fn titles(ids: &[String], material: &Material<'_>) -> String {
     let title = |id: &String| {
-        let group = material.catalogue.group(id).map(|group| group.title.clone());
-        let entry = || material.catalogue.chemical(id).map(|c| c.name_in(material.language).to_owned());
+        let group = material
+            .catalogue
+            .group(id)
+            .map(|group| group.title.clone());
+        let entry = || {
+            material
+                .catalogue
+                .chemical(id)
+                .map(|c| c.name_in(material.language).to_owned())
+        };
         group.or_else(entry).unwrap_or_else(|| id.clone())
     };
     ids.iter().map(title).collect::<Vec<_>>().join("; ")
 }
 
-pub(super) fn look_alikes(chemical: &Chemical, material: &Material<'_>, sources: &mut Sources<'_>) -> Vec<LookAlikeView> {
+pub(super) fn look_alikes(
+    chemical: &Chemical,
+    material: &Material<'_>,
+    sources: &mut Sources<'_>,
+) -> Vec<LookAlikeView> {
     let view = |other: &crate::catalogue::LookAlike| {
-        let entry = other.id.as_deref().and_then(|id| material.catalogue.chemical(id));
+        let entry = other
+            .id
+            .as_deref()
+            .and_then(|id| material.catalogue.chemical(id));
         let name = entry.map(|entry| entry.name_in(material.language).to_owned());
         LookAlikeView {
             id: other.id.clone(),

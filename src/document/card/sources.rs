@@ -100,7 +100,9 @@ impl<'a> Sources<'a> {
             SourceView {
                 number: index + 1,
                 title: reference.map_or_else(|| id.clone(), |reference| reference.title.clone()),
-                year: reference.map(|reference| reference.year_shown()).unwrap_or_default(),
+                year: reference
+                    .map(|reference| reference.year_shown())
+                    .unwrap_or_default(),
                 read: reference.map_or("not listed", |reference| seen(reference.read)),
                 id,
                 at,

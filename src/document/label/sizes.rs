@@ -119,12 +119,18 @@ impl LabelRules {
 
     /// The least label for a capacity; the largest known where it holds more.
     pub fn size_for(&self, capacity: Volume) -> Option<&Size> {
-        self.sizes.iter().find(|size| capacity.litres() <= size.up_to_l).or(self.sizes.last())
+        self.sizes
+            .iter()
+            .find(|size| capacity.litres() <= size.up_to_l)
+            .or(self.sizes.last())
     }
 
     /// Height of a small x in millimetres for a capacity.
     pub fn x_height_mm(&self, capacity: Volume) -> f64 {
-        let found = self.x_height.iter().find(|row| capacity.litres() <= row.up_to_l);
+        let found = self
+            .x_height
+            .iter()
+            .find(|row| capacity.litres() <= row.up_to_l);
         found.or(self.x_height.last()).map_or(0.0, |row| row.mm)
     }
 
@@ -139,26 +145,42 @@ impl LabelRules {
         if capacity.litres() > small.up_to_l {
             return LeftOut::default();
         }
-        let named = |list: &[String], class: &HazardClass| list.iter().any(|name| name == class.name());
+        let named =
+            |list: &[String], class: &HazardClass| list.iter().any(|name| name == class.name());
         let free = |class: &HazardClass| named(&small.all, class) || named(&small.nothing, class);
         // A statement stays where any class that has no relief carries it.
-        let kept = |statement: &String| classes.iter().any(|c| !free(c) && c.statement == *statement);
-        let statements = classes.iter().filter(|class| free(class)).map(|class| class.statement.clone());
+        let kept = |statement: &String| {
+            classes
+                .iter()
+                .any(|c| !free(c) && c.statement == *statement)
+        };
+        let statements = classes
+            .iter()
+            .filter(|class| free(class))
+            .map(|class| class.statement.clone());
         LeftOut {
             statements: statements.filter(|statement| !kept(statement)).collect(),
-            precautions: classes.iter().all(|class| free(class) || named(&small.precautions, class)),
+            precautions: classes
+                .iter()
+                .all(|class| free(class) || named(&small.precautions, class)),
         }
     }
 
     /// The name of the words a rule in force demands above waste.
     pub fn waste_title(&self, rules: &[String]) -> &str {
-        let demanded = self.waste_titles.iter().find(|title| rules.contains(&title.rules));
+        let demanded = self
+            .waste_titles
+            .iter()
+            .find(|title| rules.contains(&title.rules));
         demanded.map_or("waste", |title| &title.words)
     }
 
     /// The pictograms that a stream's container shows whatever was computed.
     pub fn waste_pictograms(&self, stream: &str) -> &[String] {
-        let row = self.waste_pictograms.iter().find(|row| row.stream == stream);
+        let row = self
+            .waste_pictograms
+            .iter()
+            .find(|row| row.stream == stream);
         row.map_or(&[], |row| &row.pictograms)
     }
 }

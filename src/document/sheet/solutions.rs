@@ -93,7 +93,9 @@ fn view(
             .map(|(at, step)| (step, figures.and_then(|figures| figures.steps.get(at))))
             .map(|(step, figures)| StepView {
                 after: figures.and_then(after),
-                turns_cold: figures.and_then(StepFigures::rise).is_some_and(|rise| rise <= -FELT),
+                turns_cold: figures
+                    .and_then(StepFigures::rise)
+                    .is_some_and(|rise| rise <= -FELT),
                 ..step_view(step, solution, assessment, material)
             })
             .collect(),

@@ -70,26 +70,45 @@ struct Content<'a> {
 
 impl<'a> Content<'a> {
     fn whole(label: &'a Label) -> Self {
-        Content { label, details: label.details.clone(), with_hazards: true, precautions: &label.precautions, fields: &label.fields }
+        Content {
+            label,
+            details: label.details.clone(),
+            with_hazards: true,
+            precautions: &label.precautions,
+            fields: &label.fields,
+        }
     }
 
     /// What must be seen at once.
     fn front(label: &'a Label) -> Self {
         let fields = label.fields.get(..2).unwrap_or(&label.fields);
-        Content { precautions: &[], fields, ..Self::whole(label) }
+        Content {
+            precautions: &[],
+            fields,
+            ..Self::whole(label)
+        }
     }
 
     /// What is read next; it names the front.
     fn back(label: &'a Label) -> Self {
         let fields = label.fields.get(2..).unwrap_or_default();
-        Content { details: label.further.clone(), with_hazards: false, fields, ..Self::whole(label) }
+        Content {
+            details: label.further.clone(),
+            with_hazards: false,
+            fields,
+            ..Self::whole(label)
+        }
     }
 }
 
 fn set_panel(content: &Content, measures: &Measures) -> Option<Panel> {
     let setter = Setter::new(measures)?;
     let sides = sides(measures.size.pictogram_mm);
-    let shown = if content.with_hazards { content.label.pictograms.len() } else { 0 };
+    let shown = if content.with_hazards {
+        content.label.pictograms.len()
+    } else {
+        0
+    };
     // The larger pictogram comes before the larger title.
     for side in sides {
         for block in diamonds::blocks(shown, side * MM) {
@@ -131,8 +150,15 @@ impl Setter {
         }
         let size = measures.x_height_mm * MM / Face::least_x_height();
         let style = style.sized((size * 10.0).ceil() / 10.0);
-        let (width, height) = (f64::from(measures.size.width_mm) * MM, f64::from(measures.size.height_mm) * MM);
-        Some(Self { style, width, height })
+        let (width, height) = (
+            f64::from(measures.size.width_mm) * MM,
+            f64::from(measures.size.height_mm) * MM,
+        );
+        Some(Self {
+            style,
+            width,
+            height,
+        })
     }
 
     fn panel(&self, content: &Content, block: &diamonds::Block, title: f64) -> Option<Panel> {
@@ -142,27 +168,50 @@ impl Setter {
         if block.width > 0.0 && narrow < inner / 3.0 {
             return None;
         }
-        let mut column = Column { y: 0.0, marks: Vec::new() };
+        let mut column = Column {
+            y: 0.0,
+            marks: Vec::new(),
+        };
         self.head(content, title, inner, &mut column);
         let top = column.y;
-        column.marks.extend(block.marks(&content.label.pictograms, top));
+        column
+            .marks
+            .extend(block.marks(&content.label.pictograms, top));
         self.text(content, (top, block), inner, &mut column);
         column.y = column.y.max(top + block.height) + GAP;
         let foot = self.paragraph(&content.label.foot.join(" "), self.style, inner);
         let room = self.height - 2.0 * MARGIN - column.y - foot.y - GAP;
         self.fields(content.fields, inner, room, &mut column)?;
         let foot_top = self.height - 2.0 * MARGIN - foot.y;
-        column.marks.extend(foot.marks.into_iter().map(|mark| mark.moved(0.0, foot_top)));
-        let marks = column.marks.into_iter().map(|mark| mark.moved(MARGIN, MARGIN)).collect();
-        Some(Panel { width: self.width, height: self.height, marks })
+        column
+            .marks
+            .extend(foot.marks.into_iter().map(|mark| mark.moved(0.0, foot_top)));
+        let marks = column
+            .marks
+            .into_iter()
+            .map(|mark| mark.moved(MARGIN, MARGIN))
+            .collect();
+        Some(Panel {
+            width: self.width,
+            height: self.height,
+            marks,
+        })
     }
 
     /// Title, strength and short id, and a line below.
     fn head(&self, content: &Content, title: f64, inner: f64, column: &mut Column) {
         let large = self.style.heading(self.style.size * title);
         for (index, text) in content.label.title.iter().enumerate() {
-            let tag = if index == 0 { Tag::Heading(1) } else { Tag::Heading(2) };
-            column.add(Measured::new(&plain(text), large).lines(inner, Align::Left), tag, |_| 0.0);
+            let tag = if index == 0 {
+                Tag::Heading(1)
+            } else {
+                Tag::Heading(2)
+            };
+            column.add(
+                Measured::new(&plain(text), large).lines(inner, Align::Left),
+                tag,
+                |_| 0.0,
+            );
         }
         let strong = self.style.strong();
         let id_width = strong.type_().face.width(&content.label.id, strong.size) + 0.5;
@@ -170,26 +219,50 @@ impl Setter {
         let top = column.y;
         column.add(id, Tag::Paragraph, |_| inner - id_width);
         let below_id = std::mem::replace(&mut column.y, top);
-        let details = Measured::new(&plain(&content.details), self.style).lines(inner - id_width - GAP, Align::Left);
+        let details = Measured::new(&plain(&content.details), self.style)
+            .lines(inner - id_width - GAP, Align::Left);
         column.add(details, Tag::Paragraph, |_| 0.0);
         column.y = column.y.max(below_id) + RULE;
-        column.marks.push(Mark::Area { area: Area { x: 0.0, y: column.y, width: inner, height: RULE }, ink: Ink::Black });
+        column.marks.push(Mark::Area {
+            area: Area {
+                x: 0.0,
+                y: column.y,
+                width: inner,
+                height: RULE,
+            },
+            ink: Ink::Black,
+        });
         column.y += RULE + GAP;
     }
 
     /// Signal word, hazards and precautions around the pictograms.
-    fn text(&self, content: &Content, (top, block): (f64, &diamonds::Block), inner: f64, column: &mut Column) {
-        let taken = if block.width > 0.0 { block.width + 2.0 * GAP } else { 0.0 };
+    fn text(
+        &self,
+        content: &Content,
+        (top, block): (f64, &diamonds::Block),
+        inner: f64,
+        column: &mut Column,
+    ) {
+        let taken = if block.width > 0.0 {
+            block.width + 2.0 * GAP
+        } else {
+            0.0
+        };
         let beside = move |y: f64| if y < top + block.height { taken } else { 0.0 };
         let mut add = |text: &str, style: Style, tag: Tag| {
             let start = column.y;
-            let lines = Measured::new(&plain(text), style).lines_around(|y| inner - beside(start + y), Align::Left);
+            let lines = Measured::new(&plain(text), style)
+                .lines_around(|y| inner - beside(start + y), Align::Left);
             column.add(lines, tag, beside);
         };
         if content.with_hazards {
             if !content.label.signal.is_empty() {
                 let signal = content.label.signal.join(" · ");
-                add(&signal, self.style.heading(self.style.size * SIGNAL), Tag::Heading(2));
+                add(
+                    &signal,
+                    self.style.heading(self.style.size * SIGNAL),
+                    Tag::Heading(2),
+                );
             }
             for hazards in &content.label.hazards {
                 add(hazards, self.style.strong(), Tag::Paragraph);
@@ -201,8 +274,15 @@ impl Setter {
     }
 
     fn paragraph(&self, text: &str, style: Style, width: f64) -> Column {
-        let mut column = Column { y: 0.0, marks: Vec::new() };
-        column.add(Measured::new(&plain(text), style).lines(width, Align::Left), Tag::Paragraph, |_| 0.0);
+        let mut column = Column {
+            y: 0.0,
+            marks: Vec::new(),
+        };
+        column.add(
+            Measured::new(&plain(text), style).lines(width, Align::Left),
+            Tag::Paragraph,
+            |_| 0.0,
+        );
         column
     }
 
@@ -219,7 +299,9 @@ impl Setter {
                 let right = place as f64 * (width + GAP);
                 tallest = tallest.max(cell.y);
                 let y = column.y;
-                column.marks.extend(cell.marks.into_iter().map(|mark| mark.moved(right, y)));
+                column
+                    .marks
+                    .extend(cell.marks.into_iter().map(|mark| mark.moved(right, y)));
             }
             column.y += tallest;
             if last {
@@ -232,22 +314,47 @@ impl Setter {
     fn field(&self, field: &Field, width: f64) -> Column {
         match &field.value {
             Some(value) => {
-                let inlines = [Inline::Strong(plain(&field.name).into()), Inline::Text(format!("  {value}"))];
-                let mut column = Column { y: 0.0, marks: Vec::new() };
-                column.add(Measured::new(&inlines, self.style).lines(width, Align::Left), Tag::Paragraph, |_| 0.0);
+                let inlines = [
+                    Inline::Strong(plain(&field.name).into()),
+                    Inline::Text(format!("  {value}")),
+                ];
+                let mut column = Column {
+                    y: 0.0,
+                    marks: Vec::new(),
+                };
+                column.add(
+                    Measured::new(&inlines, self.style).lines(width, Align::Left),
+                    Tag::Paragraph,
+                    |_| 0.0,
+                );
                 column
             }
             None => {
                 let strong = self.style.strong();
                 let name = self.paragraph(&field.name, strong, width);
-                let name_width = strong.type_().face.width(&field.name, strong.size).min(width);
+                let name_width = strong
+                    .type_()
+                    .face
+                    .width(&field.name, strong.size)
+                    .min(width);
                 let height = BY_HAND.max(name.y + RULE);
-                let marks = name.marks.into_iter().map(|mark| mark.moved(0.0, height - name.y - RULE));
-                let area = Area { x: name_width + GAP, y: height - RULE, width: (width - name_width - GAP).max(0.0), height: RULE };
+                let marks = name
+                    .marks
+                    .into_iter()
+                    .map(|mark| mark.moved(0.0, height - name.y - RULE));
+                let area = Area {
+                    x: name_width + GAP,
+                    y: height - RULE,
+                    width: (width - name_width - GAP).max(0.0),
+                    height: RULE,
+                };
                 let mut marks: Vec<Mark> = marks.collect();
                 // A name that fills the row is written under.
                 if area.width > 6.0 * MM {
-                    marks.push(Mark::Area { area, ink: Ink::Black });
+                    marks.push(Mark::Area {
+                        area,
+                        ink: Ink::Black,
+                    });
                 }
                 Column { y: height, marks }
             }
@@ -258,7 +365,15 @@ impl Setter {
     fn more_lines(&self, inner: f64, end: f64, column: &mut Column) {
         let mut y = column.y + BY_HAND;
         while y <= end {
-            column.marks.push(Mark::Area { area: Area { x: 0.0, y: y - RULE, width: inner, height: RULE }, ink: Ink::Black });
+            column.marks.push(Mark::Area {
+                area: Area {
+                    x: 0.0,
+                    y: y - RULE,
+                    width: inner,
+                    height: RULE,
+                },
+                ink: Ink::Black,
+            });
             y += BY_HAND;
         }
     }
@@ -270,7 +385,8 @@ impl Column {
         self.marks.push(Mark::Begin(tag));
         for line in lines {
             let (x, y) = (right(self.y), self.y);
-            self.marks.extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
+            self.marks
+                .extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
             self.y += line.height;
         }
         self.marks.push(Mark::End);
@@ -279,15 +395,24 @@ impl Column {
 
 /// The first two share a row, every other has its own.
 fn rows(fields: &[Field]) -> Vec<&[Field]> {
-    let is_date_pair = fields.len() >= 4 || fields.len() == 2 && fields.iter().all(|field| short(field));
-    let (first, rest) = fields.split_at(if is_date_pair && fields.iter().take(2).all(short) { 2 } else { 0 });
+    let is_date_pair =
+        fields.len() >= 4 || fields.len() == 2 && fields.iter().all(|field| short(field));
+    let (first, rest) = fields.split_at(if is_date_pair && fields.iter().take(2).all(short) {
+        2
+    } else {
+        0
+    });
     let pair = (!first.is_empty()).then_some(first);
     pair.into_iter().chain(rest.chunks(1)).collect()
 }
 
 fn short(field: &Field) -> bool {
     const SHORT: usize = 16;
-    field.value.as_ref().is_none_or(|value| value.chars().count() <= SHORT) && field.name.chars().count() <= 2 * SHORT
+    field
+        .value
+        .as_ref()
+        .is_none_or(|value| value.chars().count() <= SHORT)
+        && field.name.chars().count() <= 2 * SHORT
 }
 
 fn plain(text: &str) -> [Inline; 1] {
