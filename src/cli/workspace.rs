@@ -8,6 +8,7 @@ use crate::assessment::{Assessment, Rules, Tools};
 use crate::catalogue::{Catalogue, DataFiles};
 use crate::chemistry::Chemistry;
 use crate::classify::Profile;
+use crate::finding::Subject;
 use crate::plan::{self, Recipes};
 use crate::session::{Darkroom, Session};
 use crate::source::yaml::{self, Node, Value};
@@ -104,7 +105,8 @@ impl Workspace {
         self.assess_session(&Session::read(&open(session)?)?)
     }
 
-    /// Assesses a session, or a recipe as if it were to be mixed alone.
+    /// Assesses a session, or a recipe as if it were to be mixed alone; what a session should say
+    /// of people and what they wear is then not asked for.
     ///
     /// # Errors
     /// Everything in the files that stands in the way.
@@ -116,7 +118,10 @@ impl Workspace {
         let title = crate::session::Recipe::read(&file)?.title;
         let name = path.canonicalize().map_err(|error| Error::read(path, error))?;
         let alone = serde_json::json!({"title": title, "make": [{"recipe": name}]});
-        self.assess_session(&Session::read(&SourceFile::new(file.name.clone(), alone.to_string().into_bytes())?)?)
+        let session = SourceFile::new(file.name.clone(), alone.to_string().into_bytes())?;
+        let mut assessment = self.assess_session(&Session::read(&session)?)?;
+        assessment.findings.retain(|finding| finding.subject != Subject::Session);
+        Ok(assessment)
     }
 
     fn assess_session(&self, session: &Session) -> Result<Assessment, Error> {

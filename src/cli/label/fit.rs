@@ -24,7 +24,7 @@ pub fn panels(labels: &[Label], rules: &LabelRules, asked: Option<&str>, two: bo
 
 fn measures(label: &Label, size: &Size, rules: &LabelRules) -> Measures {
     Measures {
-        size: size.clone(),
+        size: rules.for_capacity(size, label.capacity),
         x_height_mm: rules.x_height_mm(label.capacity),
         line_spacing: rules.line_spacing(),
     }
@@ -62,7 +62,7 @@ fn refusal(refused: &[(&Label, &Size)], rules: &LabelRules, two: bool) -> Error 
         .iter()
         .map(|(label, size)| format!("{} ({}) does not fit {} mm", label.title.join(", "), label.capacity, size.id))
         .collect();
-    let message = format!("{} in type of legal size", names.join("; "));
+    let message = format!("in type of legal size, {}", names.join("; "));
     let on_two = !two && refused.iter().all(|(label, size)| set(label, &measures(label, size, rules), true).is_some());
     let next = refused.iter().map(|(label, size)| least(label, size, rules, two)).collect::<Option<Vec<_>>>();
     let next = next.and_then(|sizes| sizes.into_iter().max_by_key(|size| size.width_mm));

@@ -1,5 +1,7 @@
 //! The labels of the bottles of a session.
 
+use std::collections::BTreeSet;
+
 use chrono::{Duration as Days, NaiveDate};
 
 use crate::assessment::{Assessment, BathFigures};
@@ -64,9 +66,10 @@ impl Bottle<'_> {
             pictograms: pictograms(&shown.pictograms, wording),
             hazards: each(words, |w| self.hazards(w, &left_out)),
             precautions: each(words, |w| self.precautions(w, &left_out)),
+            supplements: each(words, |w| self.supplements(w, &left_out)),
             fields: self.fields(words),
             foot: each(words, |w| format!("{} {}", w.word("own"), w.word("defer"))),
-            further: both(words, |w| w.filled("further", "id", &id)),
+            further: both(words, |w| w.word("further").to_owned()),
             capacity: self.capacity,
             copies: self.solution.storage.as_ref().filter(|_| !self.working).map_or(1, |bottle| bottle.count),
             id,
@@ -108,15 +111,36 @@ impl Bottle<'_> {
     }
 
     fn precautions(&self, words: &LabelWords, left_out: &LeftOut) -> String {
+        let codes = self.bath.classification.label.precautions_label.iter();
+        let shown = codes.filter(|_| !left_out.precautions);
+        shown.map(|code| words.sentence(code, &[])).collect::<Vec<_>>().join(" ")
+    }
+
+    fn supplements(&self, words: &LabelWords, left_out: &LeftOut) -> String {
         let classification = &self.bath.classification;
-        let shown = classification.label.precautions_label.iter().filter(|_| !left_out.precautions);
-        let sentences = shown.map(|code| words.sentence(code, &[]));
         // That a data sheet is to be had is a supplier's duty, not a bench's.
         let supplements = classification.supplemental.iter().filter(|s| s.code != "EUH210");
-        let supplements = supplements.map(|s| words.sentence(&s.code, &s.ingredients));
+        let supplements = supplements.map(|s| words.sentence(&s.code, &self.names(&s.ingredients, words)));
         let shortened = left_out.precautions || !left_out.statements.is_empty();
         let reduced = (shortened && !classification.classes.is_empty()).then(|| words.word("reduced").to_owned());
-        sentences.chain(supplements).chain(reduced).collect::<Vec<_>>().join(" ")
+        supplements.chain(self.not_settled(words)).chain(reduced).collect::<Vec<_>>().join(" ")
+    }
+
+    /// Hazards that no calculation carries over from the ingredients: not knowing is not safe.
+    fn not_settled(&self, words: &LabelWords) -> Option<String> {
+        let named = |class: &str| words.word(class.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ')).to_owned();
+        let open: BTreeSet<String> = self.bath.classification.not_computed.iter().map(|open| named(&open.class)).collect();
+        let open: Vec<String> = open.into_iter().collect();
+        (!open.is_empty()).then(|| words.filled("not_settled", "what", &open.join(", ")))
+    }
+
+    /// Names as the language has them; what a solution is sold as stands for what is dissolved.
+    fn names(&self, names: &[String], words: &LabelWords) -> Vec<String> {
+        let own = |name: &String| {
+            let jar = self.solution.additions().map(|(_, added)| &added.jar).find(|jar| jar.name == *name);
+            jar.map_or(name.clone(), |jar| jar.name_in(&words.language).to_owned())
+        };
+        names.iter().map(own).collect()
     }
 
     fn fields(&self, words: &[LabelWords]) -> Vec<Field> {

@@ -91,6 +91,8 @@ struct WasteTitle {
 struct WastePictograms {
     stream: String,
     pictograms: Vec<String>,
+    #[serde(default)]
+    gained: Vec<String>,
     #[serde(rename = "from")]
     _from: Origin,
 }
@@ -120,6 +122,12 @@ impl LabelRules {
     /// The least label for a capacity; the largest known where it holds more.
     pub fn size_for(&self, capacity: Volume) -> Option<&Size> {
         self.sizes.iter().find(|size| capacity.litres() <= size.up_to_l).or(self.sizes.last())
+    }
+
+    /// A size with the least pictogram that the capacity asks for, however large the label chosen.
+    pub fn for_capacity(&self, size: &Size, capacity: Volume) -> Size {
+        let least = self.size_for(capacity).map_or(size.pictogram_mm.least, |legal| legal.pictogram_mm.least);
+        Size { pictogram_mm: Side { least, ..size.pictogram_mm }, ..size.clone() }
     }
 
     /// Height of a small x in millimetres for a capacity.
@@ -156,9 +164,10 @@ impl LabelRules {
         demanded.map_or("waste", |title| &title.words)
     }
 
-    /// The pictograms that a stream's container shows whatever was computed.
-    pub fn waste_pictograms(&self, stream: &str) -> &[String] {
+    /// The pictograms that a stream's container shows: where its baths were computed, those that
+    /// come of what they gain in use; otherwise those of the stream at its usual worst.
+    pub fn waste_pictograms(&self, stream: &str, computed: bool) -> &[String] {
         let row = self.waste_pictograms.iter().find(|row| row.stream == stream);
-        row.map_or(&[], |row| &row.pictograms)
+        row.map_or(&[], |row| if computed { &row.gained } else { &row.pictograms })
     }
 }

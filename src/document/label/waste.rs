@@ -56,7 +56,8 @@ pub fn of_session(
         }
     }
     let jug = Jug { catalogue, rules, words, wording, setting: &assessment.plan.setting, capacity };
-    let stream = |(id, known): (String, Known)| Some(jug.label(catalogue.stream(&id)?, &known));
+    let ids: Vec<String> = streams.keys().cloned().collect();
+    let stream = |(id, known): (String, Known)| Some(jug.label(catalogue.stream(&id)?, &known, &ids));
     streams.into_iter().filter_map(stream).collect()
 }
 
@@ -69,14 +70,15 @@ pub fn of_stream(
     wording: &Wording,
     (setting, capacity): (&Setting, Volume),
 ) -> Label {
-    Jug { catalogue, rules, words, wording, setting, capacity }.label(stream, &Known::default())
+    Jug { catalogue, rules, words, wording, setting, capacity }.label(stream, &Known::default(), &[])
 }
 
 impl Jug<'_> {
-    fn label(&self, stream: &Stream, known: &Known) -> Label {
+    /// `neighbours`: the streams whose containers stand beside it.
+    fn label(&self, stream: &Stream, known: &Known, neighbours: &[String]) -> Label {
         let id = short_id(&["waste", &stream.id, self.setting.name.as_deref().unwrap_or("")]);
         let mut shown = known.pictograms.clone();
-        shown.extend(self.rules.waste_pictograms(&stream.id).iter().cloned());
+        shown.extend(self.rules.waste_pictograms(&stream.id, !known.contents.is_empty()).iter().cloned());
         // A skull says more than an exclamation mark: the milder sign goes (CLP Art. 26(1)(b)).
         if shown.contains("GHS06") {
             shown.remove("GHS07");
@@ -85,14 +87,15 @@ impl Jug<'_> {
         let shown: Vec<String> = shown.into_iter().collect();
         Label {
             title: vec![both(self.words, |w| w.word(title).to_owned()), stream.title.clone()],
-            details: stream.label_words.join(" · "),
+            details: details(stream),
             signal: each(self.words, |w| known.signal.map_or(String::new(), |s| w.word(&s.to_string()).to_owned())),
             hazards: each(self.words, |w| self.hazards(w, known, shown.is_empty())),
             pictograms: pictograms(&shown, self.wording),
-            precautions: self.cautions(stream),
+            precautions: self.cautions(stream, neighbours),
+            supplements: Vec::new(),
             fields: self.fields(known),
             foot: each(self.words, |w| format!("{} {}", w.word("own"), w.word("defer"))),
-            further: both(self.words, |w| w.filled("further", "id", &id)),
+            further: both(self.words, |w| w.word("further").to_owned()),
             capacity: self.capacity,
             copies: 1,
             id,
@@ -108,9 +111,15 @@ impl Jug<'_> {
         known.statements.iter().map(|code| words.sentence(code, &[])).collect::<Vec<_>>().join(" ")
     }
 
-    fn cautions(&self, stream: &Stream) -> Vec<String> {
+    /// Of what it must not meet, the waste beside it is named; otherwise the commonest, which the
+    /// data put first. The sentence itself speaks of every other waste.
+    fn cautions(&self, stream: &Stream, neighbours: &[String]) -> Vec<String> {
+        const MOST: usize = 3;
         let title = |id: &String| self.catalogue.stream(id).map_or(id.clone(), |other| other.title.to_lowercase());
-        let others: Vec<String> = stream.never_with.iter().map(title).collect();
+        let beside = |id: &&String| neighbours.contains(id);
+        let near: Vec<String> = stream.never_with.iter().filter(beside).map(title).collect();
+        let common = || stream.never_with.iter().take(MOST).map(title).collect();
+        let others: Vec<String> = if near.is_empty() { common() } else { near };
         each(self.words, |w| {
             let never = (!others.is_empty()).then(|| w.filled("never", "streams", &others.join(", ")));
             let why = (!stream.why_never.is_empty()).then(|| stream.why_never.clone());
@@ -132,4 +141,11 @@ impl Jug<'_> {
             field("note", None),
         ]
     }
+}
+
+/// The stream's label words, but for those that are its title again.
+fn details(stream: &Stream) -> String {
+    let again = |words: &&String| words.to_lowercase() == stream.title.to_lowercase();
+    let words: Vec<&str> = stream.label_words.iter().filter(|words| !again(words)).map(String::as_str).collect();
+    words.join(" · ")
 }

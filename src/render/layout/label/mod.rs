@@ -65,24 +65,34 @@ struct Content<'a> {
     details: String,
     with_hazards: bool,
     precautions: &'a [String],
+    supplements: &'a [String],
     fields: &'a [Field],
+    foot: &'a [String],
 }
 
 impl<'a> Content<'a> {
     fn whole(label: &'a Label) -> Self {
-        Content { label, details: label.details.clone(), with_hazards: true, precautions: &label.precautions, fields: &label.fields }
+        Content {
+            label,
+            details: label.details.clone(),
+            with_hazards: true,
+            precautions: &label.precautions,
+            supplements: &label.supplements,
+            fields: &label.fields,
+            foot: &label.foot,
+        }
     }
 
     /// What must be seen at once.
     fn front(label: &'a Label) -> Self {
-        let fields = label.fields.get(..2).unwrap_or(&label.fields);
+        let fields = label.fields.split_last().map_or(&[][..], |(_, known)| known);
         Content { precautions: &[], fields, ..Self::whole(label) }
     }
 
     /// What is read next; it names the front.
     fn back(label: &'a Label) -> Self {
-        let fields = label.fields.get(2..).unwrap_or_default();
-        Content { details: label.further.clone(), with_hazards: false, fields, ..Self::whole(label) }
+        let fields = label.fields.split_last().map_or(&[][..], |(note, _)| std::slice::from_ref(note));
+        Content { details: label.further.clone(), with_hazards: false, supplements: &[], fields, foot: &[], ..Self::whole(label) }
     }
 }
 
@@ -148,7 +158,7 @@ impl Setter {
         column.marks.extend(block.marks(&content.label.pictograms, top));
         self.text(content, (top, block), inner, &mut column);
         column.y = column.y.max(top + block.height) + GAP;
-        let foot = self.paragraph(&content.label.foot.join(" "), self.style, inner);
+        let foot = self.paragraph(&content.foot.join(" "), self.style, inner);
         let room = self.height - 2.0 * MARGIN - column.y - foot.y - GAP;
         self.fields(content.fields, inner, room, &mut column)?;
         let foot_top = self.height - 2.0 * MARGIN - foot.y;
@@ -195,8 +205,8 @@ impl Setter {
                 add(hazards, self.style.strong(), Tag::Paragraph);
             }
         }
-        for precautions in content.precautions {
-            add(precautions, self.style, Tag::Paragraph);
+        for text in content.precautions.iter().chain(content.supplements) {
+            add(text, self.style, Tag::Paragraph);
         }
     }
 
@@ -222,7 +232,7 @@ impl Setter {
                 column.marks.extend(cell.marks.into_iter().map(|mark| mark.moved(right, y)));
             }
             column.y += tallest;
-            if last {
+            if last && row.iter().all(|field| field.value.is_none()) {
                 self.more_lines(inner, end, column);
             }
         }
@@ -249,7 +259,8 @@ impl Setter {
                 if area.width > 6.0 * MM {
                     marks.push(Mark::Area { area, ink: Ink::Black });
                 }
-                Column { y: height, marks }
+                // Handwriting hangs below its line.
+                Column { y: height + GAP, marks }
             }
         }
     }
@@ -277,10 +288,10 @@ impl Column {
     }
 }
 
-/// The first two share a row, every other has its own.
+/// The first two share a row where they are alike, every other has its own.
 fn rows(fields: &[Field]) -> Vec<&[Field]> {
-    let is_date_pair = fields.len() >= 4 || fields.len() == 2 && fields.iter().all(|field| short(field));
-    let (first, rest) = fields.split_at(if is_date_pair && fields.iter().take(2).all(short) { 2 } else { 0 });
+    let is_pair = matches!(fields, [one, other, ..] if short(one) && short(other) && one.value.is_some() == other.value.is_some());
+    let (first, rest) = fields.split_at(if is_pair { 2 } else { 0 });
     let pair = (!first.is_empty()).then_some(first);
     pair.into_iter().chain(rest.chunks(1)).collect()
 }
