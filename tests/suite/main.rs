@@ -1,2 +1,4 @@
 //! One test binary.
 mod classification;
+mod labels;
+mod printed;

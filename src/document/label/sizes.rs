@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use crate::catalogue::{DataError, DataFiles};
-use crate::classify::HazardClass;
+use crate::classify::{HazardClass, Signal};
 use crate::provenance::Origin;
 use crate::units::Volume;
 
@@ -90,6 +90,7 @@ struct WasteTitle {
 #[serde(deny_unknown_fields)]
 struct WastePictograms {
     stream: String,
+    signal: Signal,
     pictograms: Vec<String>,
     #[serde(default)]
     gained: Vec<String>,
@@ -162,6 +163,11 @@ impl LabelRules {
     pub fn waste_title(&self, rules: &[String]) -> &str {
         let demanded = self.waste_titles.iter().find(|title| rules.contains(&title.rules));
         demanded.map_or("waste", |title| &title.words)
+    }
+
+    /// The signal word of a stream at its usual worst.
+    pub fn waste_signal(&self, stream: &str) -> Option<Signal> {
+        self.waste_pictograms.iter().find(|row| row.stream == stream).map(|row| row.signal)
     }
 
     /// The pictograms that a stream's container shows: where its baths were computed, those that

@@ -83,12 +83,13 @@ impl Jug<'_> {
         if shown.contains("GHS06") {
             shown.remove("GHS07");
         }
+        let signal = if known.contents.is_empty() { self.rules.waste_signal(&stream.id) } else { known.signal };
         let title = self.rules.waste_title(&self.setting.rules);
         let shown: Vec<String> = shown.into_iter().collect();
         Label {
             title: vec![both(self.words, |w| w.word(title).to_owned()), stream.title.clone()],
             details: details(stream),
-            signal: each(self.words, |w| known.signal.map_or(String::new(), |s| w.word(&s.to_string()).to_owned())),
+            signal: each(self.words, |w| signal.map_or(String::new(), |s| w.word(&s.to_string()).to_owned())),
             hazards: each(self.words, |w| self.hazards(w, known, shown.is_empty())),
             pictograms: pictograms(&shown, self.wording),
             precautions: self.cautions(stream, neighbours),
@@ -105,8 +106,8 @@ impl Jug<'_> {
     fn hazards(&self, words: &LabelWords, known: &Known, nothing_shown: bool) -> String {
         if known.statements.is_empty() {
             // Less than certain is never printed as harmless.
-            let unknown = known.contents.is_empty() || nothing_shown;
-            return if unknown { words.word("hazards_unknown").to_owned() } else { words.word("no_class").to_owned() };
+            let said = if nothing_shown { "hazards_unknown" } else { "hazards_usual" };
+            return words.word(said).to_owned();
         }
         known.statements.iter().map(|code| words.sentence(code, &[])).collect::<Vec<_>>().join(" ")
     }

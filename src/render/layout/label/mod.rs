@@ -26,6 +26,8 @@ const TITLES: [f64; 4] = [2.0, 1.6, 1.25, 1.0];
 const SIGNAL: f64 = 1.6;
 /// Pictograms shrink by this much at a time, in millimetres.
 const SHRINK: f64 = 1.0;
+/// The least part of the width that text beside pictograms has.
+const LEAST_BESIDE: f64 = 0.3;
 const RULE: f64 = 0.6;
 
 /// A label that stands, from its left top corner.
@@ -147,9 +149,7 @@ impl Setter {
 
     fn panel(&self, content: &Content, block: &diamonds::Block, title: f64) -> Option<Panel> {
         let inner = self.width - 2.0 * MARGIN;
-        // Beside the pictograms there must be room to read.
-        let narrow = inner - block.width - 2.0 * GAP;
-        if block.width > 0.0 && narrow < inner / 3.0 {
+        if block.width > inner {
             return None;
         }
         let mut column = Column { y: 0.0, marks: Vec::new() };
@@ -190,6 +190,10 @@ impl Setter {
     /// Signal word, hazards and precautions around the pictograms.
     fn text(&self, content: &Content, (top, block): (f64, &diamonds::Block), inner: f64, column: &mut Column) {
         let taken = if block.width > 0.0 { block.width + 2.0 * GAP } else { 0.0 };
+        // Beside the pictograms there must be room to read; else the text begins below them.
+        if inner - taken < LEAST_BESIDE * inner {
+            column.y = top + block.height;
+        }
         let beside = move |y: f64| if y < top + block.height { taken } else { 0.0 };
         let mut add = |text: &str, style: Style, tag: Tag| {
             let start = column.y;
