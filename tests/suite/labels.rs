@@ -64,7 +64,9 @@ fn long_name() -> String {
 fn measures(label: &Label, size: &Size) -> Measures {
     let rules = rules();
     Measures {
-        size: rules.for_capacity(size, label.capacity),
+        width_mm: size.width_mm,
+        height_mm: size.height_mm,
+        pictogram_mm: rules.sides(size, label.capacity),
         x_height_mm: rules.x_height_mm(label.capacity),
         line_spacing: rules.line_spacing(),
     }

@@ -24,7 +24,9 @@ pub fn panels(labels: &[Label], rules: &LabelRules, asked: Option<&str>, two: bo
 
 fn measures(label: &Label, size: &Size, rules: &LabelRules) -> Measures {
     Measures {
-        size: rules.for_capacity(size, label.capacity),
+        width_mm: size.width_mm,
+        height_mm: size.height_mm,
+        pictogram_mm: rules.sides(size, label.capacity),
         x_height_mm: rules.x_height_mm(label.capacity),
         line_spacing: rules.line_spacing(),
     }

@@ -15,7 +15,7 @@ use crate::units::Volume;
 use super::{Wording, findings_json};
 
 pub use bottle::bottles;
-pub use sizes::{LabelRules, Side, Size};
+pub use sizes::{LabelRules, Side, Sides, Size};
 pub use waste::{of_session, of_stream};
 pub use words::LabelWords;
 

@@ -49,6 +49,17 @@ pub struct Side {
     pub least: f64,
 }
 
+/// Sides a pictogram may have, in millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sides {
+    /// Where there is room to spare.
+    pub largest: f64,
+    /// What the law wants where it can be had.
+    pub wanted: f64,
+    /// Never smaller.
+    pub least: f64,
+}
+
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct XHeight {
@@ -125,10 +136,11 @@ impl LabelRules {
         self.sizes.iter().find(|size| capacity.litres() <= size.up_to_l).or(self.sizes.last())
     }
 
-    /// A size with the least pictogram that the capacity asks for, however large the label chosen.
-    pub fn for_capacity(&self, size: &Size, capacity: Volume) -> Size {
-        let least = self.size_for(capacity).map_or(size.pictogram_mm.least, |legal| legal.pictogram_mm.least);
-        Size { pictogram_mm: Side { least, ..size.pictogram_mm }, ..size.clone() }
+    /// The sides of pictograms on a label: as large as it asks for, but no larger than need be for
+    /// what the container holds.
+    pub fn sides(&self, size: &Size, capacity: Volume) -> Sides {
+        let legal = self.size_for(capacity).map_or(size.pictogram_mm, |legal| legal.pictogram_mm);
+        Sides { largest: size.pictogram_mm.wanted.max(legal.wanted), wanted: legal.wanted, least: legal.least }
     }
 
     /// Height of a small x in millimetres for a capacity.

@@ -4,13 +4,14 @@
 //! below them; precautions; lines to write on; whose it is. Nothing is ever cut off or set smaller.
 
 mod diamonds;
+mod fields;
 mod tiles;
 
 use super::lines::Measured;
 use super::style::{AIRY, Style};
 use super::{Area, Face, Ink, MM, Mark, Tag};
 use crate::document::blocks::{Align, Inline};
-use crate::document::label::{Field, Label, Side, Size};
+use crate::document::label::{Field, Label, Sides};
 
 pub use tiles::{Sheet, TooLarge, tile};
 
@@ -18,8 +19,6 @@ pub use tiles::{Sheet, TooLarge, tile};
 const MARGIN: f64 = 2.5 * MM;
 /// White between its parts.
 const GAP: f64 = 1.0 * MM;
-/// A line that is written on by hand, with a glove on.
-const BY_HAND: f64 = 5.5 * MM;
 /// How much larger than the text the title is, at most and at least.
 const TITLES: [f64; 4] = [2.0, 1.6, 1.25, 1.0];
 /// How much larger than the text the signal word is.
@@ -44,8 +43,12 @@ pub struct Panel {
 /// The measures a label must keep.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Measures {
-    /// Box and pictograms.
-    pub size: Size,
+    /// Across.
+    pub width_mm: u16,
+    /// Down.
+    pub height_mm: u16,
+    /// Sides of the pictograms.
+    pub pictogram_mm: Sides,
     /// Height of a small x, in millimetres.
     pub x_height_mm: f64,
     /// Line spacing in type sizes; what this layout sets is 1.2 and never less.
@@ -100,26 +103,24 @@ impl<'a> Content<'a> {
 
 fn set_panel(content: &Content, measures: &Measures) -> Option<Panel> {
     let setter = Setter::new(measures)?;
-    let sides = sides(measures.size.pictogram_mm);
     let shown = if content.with_hazards { content.label.pictograms.len() } else { 0 };
-    // The larger pictogram comes before the larger title.
-    for side in sides {
-        for block in diamonds::blocks(shown, side * MM) {
-            for title in TITLES {
-                if let Some(panel) = setter.panel(content, &block, title) {
-                    return Some(panel);
-                }
-            }
-        }
-    }
-    None
+    let fits = |side: f64, title: f64| {
+        diamonds::blocks(shown, side * MM).iter().find_map(|block| setter.panel(content, block, title))
+    };
+    let (enough, small) = sides(measures.pictogram_mm);
+    // A name read from afar is worth more than a pictogram larger than the law wants; a pictogram of
+    // that size is worth more than the name.
+    let by_title = TITLES.iter().find_map(|title| enough.iter().find_map(|side| fits(*side, *title)));
+    by_title.or_else(|| small.iter().find_map(|side| TITLES.iter().find_map(|title| fits(*side, *title))))
 }
 
-/// Sides from the wanted to the least, in millimetres.
-fn sides(side: Side) -> Vec<f64> {
-    let steps = ((side.wanted - side.least) / SHRINK).max(0.0).floor();
-    let shrunk = (0..=steps as usize).map(|step| side.wanted - SHRINK * step as f64);
-    shrunk.chain([side.least]).collect()
+/// Sides from the largest to the wanted, and from there to the least, in millimetres.
+fn sides(of: Sides) -> (Vec<f64>, Vec<f64>) {
+    let down = |from: f64, to: f64| {
+        let steps = ((from - to) / SHRINK).max(0.0).floor() as usize;
+        (0..=steps).map(|step| from - SHRINK * step as f64).chain([to]).collect()
+    };
+    (down(of.largest, of.wanted), down(of.wanted, of.least))
 }
 
 struct Setter {
@@ -143,7 +144,7 @@ impl Setter {
         }
         let size = measures.x_height_mm * MM / Face::least_x_height();
         let style = style.sized((size * 10.0).ceil() / 10.0);
-        let (width, height) = (f64::from(measures.size.width_mm) * MM, f64::from(measures.size.height_mm) * MM);
+        let (width, height) = (f64::from(measures.width_mm) * MM, f64::from(measures.height_mm) * MM);
         Some(Self { style, width, height })
     }
 
@@ -219,64 +220,6 @@ impl Setter {
         column.add(Measured::new(&plain(text), style).lines(width, Align::Left), Tag::Paragraph, |_| 0.0);
         column
     }
-
-    /// Lines with what is known and lines to write on; two short ones share a row. What room is
-    /// left is for the last: the note.
-    fn fields(&self, fields: &[Field], inner: f64, room: f64, column: &mut Column) -> Option<()> {
-        let end = column.y + room;
-        for (index, row) in rows(fields).into_iter().enumerate() {
-            let last = index + 1 == rows(fields).len();
-            let width = (inner - GAP * (row.len() - 1) as f64) / row.len() as f64;
-            let mut tallest = 0.0_f64;
-            for (place, field) in row.iter().enumerate() {
-                let cell = self.field(field, width);
-                let right = place as f64 * (width + GAP);
-                tallest = tallest.max(cell.y);
-                let y = column.y;
-                column.marks.extend(cell.marks.into_iter().map(|mark| mark.moved(right, y)));
-            }
-            column.y += tallest;
-            if last && row.iter().all(|field| field.value.is_none()) {
-                self.more_lines(inner, end, column);
-            }
-        }
-        (column.y <= end + 0.01).then_some(())
-    }
-
-    fn field(&self, field: &Field, width: f64) -> Column {
-        match &field.value {
-            Some(value) => {
-                let inlines = [Inline::Strong(plain(&field.name).into()), Inline::Text(format!("  {value}"))];
-                let mut column = Column { y: 0.0, marks: Vec::new() };
-                column.add(Measured::new(&inlines, self.style).lines(width, Align::Left), Tag::Paragraph, |_| 0.0);
-                column
-            }
-            None => {
-                let strong = self.style.strong();
-                let name = self.paragraph(&field.name, strong, width);
-                let name_width = strong.type_().face.width(&field.name, strong.size).min(width);
-                let height = BY_HAND.max(name.y + RULE);
-                let marks = name.marks.into_iter().map(|mark| mark.moved(0.0, height - name.y - RULE));
-                let area = Area { x: name_width + GAP, y: height - RULE, width: (width - name_width - GAP).max(0.0), height: RULE };
-                let mut marks: Vec<Mark> = marks.collect();
-                // A name that fills the row is written under.
-                if area.width > 6.0 * MM {
-                    marks.push(Mark::Area { area, ink: Ink::Black });
-                }
-                // Handwriting hangs below its line.
-                Column { y: height + GAP, marks }
-            }
-        }
-    }
-
-    /// Further lines to write on, as far as there is room.
-    fn more_lines(&self, inner: f64, end: f64, column: &mut Column) {
-        let mut y = column.y + BY_HAND;
-        while y <= end {
-            column.marks.push(Mark::Area { area: Area { x: 0.0, y: y - RULE, width: inner, height: RULE }, ink: Ink::Black });
-            y += BY_HAND;
-        }
-    }
 }
 
 impl Column {
@@ -290,19 +233,6 @@ impl Column {
         }
         self.marks.push(Mark::End);
     }
-}
-
-/// The first two share a row where they are alike, every other has its own.
-fn rows(fields: &[Field]) -> Vec<&[Field]> {
-    let is_pair = matches!(fields, [one, other, ..] if short(one) && short(other) && one.value.is_some() == other.value.is_some());
-    let (first, rest) = fields.split_at(if is_pair { 2 } else { 0 });
-    let pair = (!first.is_empty()).then_some(first);
-    pair.into_iter().chain(rest.chunks(1)).collect()
-}
-
-fn short(field: &Field) -> bool {
-    const SHORT: usize = 16;
-    field.value.as_ref().is_none_or(|value| value.chars().count() <= SHORT) && field.name.chars().count() <= 2 * SHORT
 }
 
 fn plain(text: &str) -> [Inline; 1] {
