@@ -1,5 +1,7 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
+mod cards;
+mod catalogue;
 mod codes;
 mod harness;
 mod init;
@@ -8,6 +10,7 @@ mod ledger_conservation;
 mod ledger_faults;
 mod malformed;
 mod properties;
+mod reference;
 mod rooms;
 mod schemas;
 mod sessions;

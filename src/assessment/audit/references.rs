@@ -9,6 +9,9 @@ const KINDS: &[&str] = &["TWA", "STEL", "ceiling"];
 
 pub(super) fn of_chemical(chemical: &Chemical, catalogue: &Catalogue) -> Vec<Fault> {
     let mut messages = one_sided(chemical, catalogue);
+    let named = chemical.look_alikes.iter().filter_map(|other| other.name.as_deref());
+    let known = named.filter(|name| catalogue.named(name).is_some());
+    messages.extend(known.map(|name| format!("its look-alike `{name}` is in the catalogue: give its id")));
     let away = chemical.storage.iter().flat_map(|storage| &storage.away_from);
     let unknown = away.filter(|id| catalogue.group(id).is_none());
     messages.extend(unknown.map(|id| format!("`storage` keeps it from `{id}`, which is no reactive group")));

@@ -141,11 +141,11 @@ fn origins(file: &Value) -> Vec<(String, Origin)> {
     found
 }
 
-/// Keys that hold an origin, or a list of them; `keeps_from` and the like hold words.
-const NAMED: &[&str] = &["from", "identity_from", "supplemental_from"];
-
+/// `from`, `identity_from` and the like hold an origin, in a word or with its fields; `keeps_from`
+/// and the like hold lists of words.
 fn origins_below(key: &str, value: &Value, found: &mut Vec<Origin>) {
-    let written = NAMED.contains(&key) && (value.is_string() || value.is_object());
+    let named = key == "from" || key.ends_with("_from");
+    let written = named && (value.is_string() || value.is_object());
     if let Some(origin) = Some(value).filter(|_| written).and_then(|v| serde_json::from_value(v.clone()).ok()) {
         found.push(origin);
         return;
