@@ -1,5 +1,7 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
+mod cards;
+mod catalogue;
 mod classification;
 mod codes;
 mod harness;
@@ -11,6 +13,7 @@ mod ledger_faults;
 mod malformed;
 mod printed;
 mod properties;
+mod reference;
 mod rooms;
 mod schemas;
 mod sessions;
