@@ -7,6 +7,7 @@
 )]
 
 mod check;
+mod codes;
 mod completions;
 mod error;
 mod medium;
@@ -14,7 +15,9 @@ mod explain;
 mod init;
 mod output;
 mod report;
+mod rules;
 mod sheet;
+mod words;
 mod workspace;
 
 use std::path::PathBuf;
@@ -45,6 +48,7 @@ enum Command {
     Init(init::Init),
     Check(check::Check),
     Sheet(sheet::Sheet),
+    Codes(codes::Codes),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -57,6 +61,7 @@ pub fn run() -> ExitCode {
         Command::Init(init) => init.run(),
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Codes(codes) => codes.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };
@@ -64,6 +69,11 @@ pub fn run() -> ExitCode {
         report::error(&error);
         ExitCode::from(2)
     })
+}
+
+/// The day it is; the only clock in the program.
+fn today() -> chrono::NaiveDate {
+    chrono::Local::now().date_naive()
 }
 
 /// 1 where a finding stops, or where an attention does under `--strict`; 0 otherwise.

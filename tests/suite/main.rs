@@ -1,6 +1,7 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
 mod codes;
+mod codes_command;
 mod harness;
 mod init;
 mod ledger;
