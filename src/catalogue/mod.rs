@@ -112,6 +112,14 @@ impl Catalogue {
         &self.elements
     }
 
+    /// Mass fraction of each element, 0 to 1, by symbol; nothing when the entry has no formula.
+    pub fn mass_fractions(&self, chemical: &Chemical) -> BTreeMap<String, f64> {
+        let formula = chemical.formula.as_deref();
+        formula
+            .and_then(|formula| self.elements.mass_fractions(formula).ok())
+            .unwrap_or_default()
+    }
+
     /// The sources data refer to.
     pub fn bibliography(&self) -> &Bibliography {
         &self.bibliography

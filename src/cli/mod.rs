@@ -10,6 +10,7 @@ mod card;
 mod catalogue;
 mod check;
 mod classify;
+mod codes;
 mod completions;
 mod error;
 mod medium;
@@ -20,8 +21,10 @@ mod label;
 mod output;
 mod party;
 mod report;
+mod rules;
 mod sheet;
 mod solution;
+mod words;
 mod workspace;
 
 use std::path::PathBuf;
@@ -58,6 +61,7 @@ enum Command {
     Solution(solution::Solution),
     Meet(meet::Meet),
     Label(label::Label),
+    Codes(codes::Codes),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -76,6 +80,7 @@ pub fn run() -> ExitCode {
         Command::Solution(solution) => solution.run(workspace),
         Command::Meet(meet) => meet.run(workspace),
         Command::Label(label) => label.run(workspace),
+        Command::Codes(codes) => codes.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };
@@ -83,6 +88,11 @@ pub fn run() -> ExitCode {
         report::error(&error);
         ExitCode::from(2)
     })
+}
+
+/// The day it is; the only clock in the program.
+fn today() -> chrono::NaiveDate {
+    chrono::Local::now().date_naive()
 }
 
 /// 1 where a finding stops, or where an attention does under `--strict`; 0 otherwise.

@@ -360,7 +360,8 @@ fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Erro
     Ok(())
 }
 
-fn yaml_names(folder: &Path) -> Vec<String> {
+/// The names of the YAML files of a folder, without their ending, in order.
+pub fn yaml_names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
         .filter_map(|entry| {

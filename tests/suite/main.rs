@@ -4,6 +4,7 @@ mod cards;
 mod catalogue;
 mod classification;
 mod codes;
+mod codes_command;
 mod harness;
 mod init;
 mod labels;
