@@ -3,6 +3,7 @@
 //! Pure: the same plan and catalogue give the same assessment. No clock, no file system, no
 //! terminal in here.
 
+pub mod air;
 pub mod checks;
 mod first_aid;
 mod hazards;

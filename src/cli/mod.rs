@@ -6,6 +6,8 @@
     reason = "this room talks to the person"
 )]
 
+mod air;
+mod air_case;
 mod check;
 mod completions;
 mod error;
@@ -50,6 +52,7 @@ enum Command {
     Sheet(sheet::Sheet),
     Solution(solution::Solution),
     Meet(meet::Meet),
+    Air(air::Air),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -64,6 +67,7 @@ pub fn run() -> ExitCode {
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Solution(solution) => solution.run(workspace),
         Command::Meet(meet) => meet.run(workspace),
+        Command::Air(air) => air.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };
