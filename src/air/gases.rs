@@ -43,6 +43,9 @@ pub enum Region {
 }
 
 impl Region {
+    /// All of them.
+    pub const ALL: [Self; 5] = [Self::Us, Self::Eu, Self::Uk, Self::De, Self::Ca];
+
     /// The code of a region, as in `--rules eu`.
     pub fn from_code(code: &str) -> Option<Self> {
         match code {

@@ -4,6 +4,7 @@
 //! terminal in here.
 
 mod audit;
+pub mod air;
 pub mod checks;
 mod first_aid;
 mod hazards;

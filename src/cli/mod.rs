@@ -8,6 +8,8 @@
 
 mod card;
 mod catalogue;
+mod air;
+mod air_case;
 mod check;
 mod classify;
 mod codes;
@@ -62,6 +64,7 @@ enum Command {
     Meet(meet::Meet),
     Label(label::Label),
     Codes(codes::Codes),
+    Air(air::Air),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -81,6 +84,7 @@ pub fn run() -> ExitCode {
         Command::Meet(meet) => meet.run(workspace),
         Command::Label(label) => label.run(workspace),
         Command::Codes(codes) => codes.run(workspace),
+        Command::Air(air) => air.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

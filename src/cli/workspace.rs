@@ -172,6 +172,17 @@ impl Workspace {
         Ok((path, recipe))
     }
 
+    /// Reads a recipe that a file names: by path from there or from the workspace, or by name.
+    ///
+    /// # Errors
+    /// As [`Self::recipe`].
+    pub fn recipe_named_in(&self, file: &Path, name: &str) -> Result<Recipe, Error> {
+        let of_workspace = self.folder.iter().map(|folder| folder.join(name)).find(|path| path.is_file());
+        let found = self.find_recipe(name, file).or(of_workspace);
+        let path = found.unwrap_or_else(|| PathBuf::from(name));
+        Ok(Recipe::read(&open(&path)?)?)
+    }
+
     /// Plans a single recipe, as much of it as wanted. What a recipe makes follows from its
     /// density where it does not say.
     ///

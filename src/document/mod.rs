@@ -4,6 +4,7 @@
 //! into a [`Document`] of blocks, which every renderer takes. Markdown that asks for
 //! something no page can do is refused with the line at fault.
 
+pub mod air;
 pub mod blocks;
 mod classification;
 mod card;

@@ -1,5 +1,6 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
+mod air;
 mod cards;
 mod catalogue;
 mod classification;
