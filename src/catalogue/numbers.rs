@@ -60,7 +60,9 @@ mod tests {
         let slips = |number: &'static str, places: &'static [usize]| {
             places.iter().flat_map(move |at| {
                 let right = &number[*at..=*at];
-                let wrong = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"].into_iter().filter(move |d| *d != right);
+                let wrong = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"]
+                    .into_iter()
+                    .filter(move |d| *d != right);
                 wrong.map(move |digit| format!("{}{digit}{}", &number[..*at], &number[at + 1..]))
             })
         };

@@ -129,7 +129,9 @@ impl Workspace {
         let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
         let mut assessment = Assessment::of(plan, &tools);
         // What a session should say of people and what they wear is not asked of a recipe.
-        assessment.findings.retain(|finding| finding.subject != crate::finding::Subject::Session);
+        assessment
+            .findings
+            .retain(|finding| finding.subject != crate::finding::Subject::Session);
         Ok(assessment)
     }
 
@@ -177,7 +179,11 @@ impl Workspace {
     /// # Errors
     /// As [`Self::recipe`].
     pub fn recipe_named_in(&self, file: &Path, name: &str) -> Result<Recipe, Error> {
-        let of_workspace = self.folder.iter().map(|folder| folder.join(name)).find(|path| path.is_file());
+        let of_workspace = self
+            .folder
+            .iter()
+            .map(|folder| folder.join(name))
+            .find(|path| path.is_file());
         let found = self.find_recipe(name, file).or(of_workspace);
         let path = found.unwrap_or_else(|| PathBuf::from(name));
         Ok(Recipe::read(&open(&path)?)?)

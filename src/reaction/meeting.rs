@@ -136,7 +136,7 @@ pub fn meet(
             None => events.push(warmth),
         }
     }
-    events.sort_by(|x, y| y.severity.cmp(&x.severity));
+    events.sort_by_key(|event| std::cmp::Reverse(event.severity));
     Meeting {
         verdict: Verdict::of(&events, !teller.computed),
         equilibrium,

@@ -139,10 +139,10 @@ fn notation(chemical: &Chemical, rules: &Rules) -> Vec<String> {
                 }),
         );
     }
-    if let Some(h) = &data.harmonised {
-        if !is_index_number(&h.index) {
-            messages.push(format!("`{}` is no index number", h.index));
-        }
+    if let Some(h) = &data.harmonised
+        && !is_index_number(&h.index)
+    {
+        messages.push(format!("`{}` is no index number", h.index));
     }
     messages
 }

@@ -85,10 +85,11 @@ impl<'a> Sources<'a> {
             self.cited.push((reference.to_owned(), Vec::new()));
             self.cited.len() - 1
         });
-        if let Some((_, places)) = self.cited.get_mut(index) {
-            if !at.is_empty() && !places.iter().any(|place| place == at) {
-                places.push(at.to_owned());
-            }
+        if let Some((_, places)) = self.cited.get_mut(index)
+            && !at.is_empty()
+            && !places.iter().any(|place| place == at)
+        {
+            places.push(at.to_owned());
         }
         index + 1
     }
