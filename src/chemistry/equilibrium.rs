@@ -22,8 +22,10 @@ const GREATEST_SOLVENT: f64 = 0.2;
 const TRACE_AMOUNT: f64 = 1e-3;
 /// A component outside its pH range may be this much, mol/kg.
 const TOLERATED: f64 = 1e-4;
-/// Bounds further apart than this say nothing.
+/// Bounds further apart than this say nothing where something unknown is in the bath.
 const WIDEST: f64 = 4.0;
+/// Bounds further apart than this say nothing at all: water alone has 5.
+const USELESS: f64 = 8.0;
 
 /// The pH of a bath.
 #[derive(Debug, Clone, PartialEq)]
@@ -113,6 +115,12 @@ impl Chemistry {
         if high - low > WIDEST && self.has_unknown(bath) {
             return Ph::NotComputed {
                 why: self.unknown_text(bath),
+            };
+        }
+        if high - low > USELESS {
+            let why = "it is too strong for the activity model: the bounds are too far apart to be of use";
+            return Ph::NotComputed {
+                why: why.to_owned(),
             };
         }
         Ph::Computed(Figure {
