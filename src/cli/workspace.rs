@@ -127,7 +127,10 @@ impl Workspace {
             chemistry: &chemistry,
         };
         let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
-        Ok(Assessment::of(plan, &tools))
+        let mut assessment = Assessment::of(plan, &tools);
+        // What a session should say of people and what they wear is not asked of a recipe.
+        assessment.findings.retain(|finding| finding.subject != crate::finding::Subject::Session);
+        Ok(assessment)
     }
 
     fn assess_session(&self, file: &Arc<SourceFile>) -> Result<Assessment, Error> {

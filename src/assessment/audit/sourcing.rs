@@ -87,10 +87,7 @@ pub(super) fn sourcing(catalogue: &Catalogue) -> (Sourcing, Vec<Fault>) {
     let mut faults = Vec::new();
     let files = catalogue.files();
     let paths = files.below("hazards/");
-    for path in paths
-        .into_iter()
-        .filter(|path| !path.starts_with("hazards/sources/"))
-    {
+    for path in paths.into_iter().filter(|path| !path.starts_with("hazards/sources/")) {
         let Ok(value) = files.read::<Value>(path) else {
             faults.push(Fault::new(path, "it cannot be read"));
             continue;
@@ -103,10 +100,7 @@ pub(super) fn sourcing(catalogue: &Catalogue) -> (Sourcing, Vec<Fault>) {
             counts.entry(kind).or_default().add(&origin);
             if let Origin::Published { reference, .. } = origin {
                 if catalogue.bibliography().get(&reference).is_none() {
-                    faults.push(Fault::new(
-                        path,
-                        format!("the source `{reference}` is not listed"),
-                    ));
+                    faults.push(Fault::new(path, format!("the source `{reference}` is not listed")));
                 }
                 *uses.entry(reference).or_default() += 1;
             }
@@ -115,25 +109,15 @@ pub(super) fn sourcing(catalogue: &Catalogue) -> (Sourcing, Vec<Fault>) {
     found.sources = catalogue
         .bibliography()
         .iter()
-        .map(|source| SourceUse {
-            id: source.id.clone(),
-            uses: uses.get(&source.id).copied().unwrap_or(0),
-        })
+        .map(|source| SourceUse { id: source.id.clone(), uses: uses.get(&source.id).copied().unwrap_or(0) })
         .collect();
     let unused = found.sources.iter().filter(|source| source.uses == 0);
-    faults.extend(unused.map(|source| {
-        Fault::new(
-            "hazards/sources",
-            format!("no datum cites the source `{}`", source.id),
-        )
-    }));
+    faults.extend(unused.map(|source| Fault::new("hazards/sources", format!("no datum cites the source `{}`", source.id))));
     (found, faults)
 }
 
 fn table(path: &str) -> String {
-    path.trim_start_matches("hazards/")
-        .trim_end_matches(".yaml")
-        .to_owned()
+    path.trim_start_matches("hazards/").trim_end_matches(".yaml").to_owned()
 }
 
 /// Every origin in a file, with the top-level key it stands under.
@@ -157,25 +141,18 @@ fn origins(file: &Value) -> Vec<(String, Origin)> {
     found
 }
 
-/// Keys that hold an origin, or a list of them; `keeps_from` and the like hold words.
-const NAMED: &[&str] = &["from", "identity_from", "supplemental_from"];
-
+/// `from`, `identity_from` and the like hold an origin, in a word or with its fields; `keeps_from`
+/// and the like hold lists of words.
 fn origins_below(key: &str, value: &Value, found: &mut Vec<Origin>) {
-    let written = NAMED.contains(&key) && (value.is_string() || value.is_object());
-    if let Some(origin) = Some(value)
-        .filter(|_| written)
-        .and_then(|v| serde_json::from_value(v.clone()).ok())
-    {
+    let named = key == "from" || key.ends_with("_from");
+    let written = named && (value.is_string() || value.is_object());
+    if let Some(origin) = Some(value).filter(|_| written).and_then(|v| serde_json::from_value(v.clone()).ok()) {
         found.push(origin);
         return;
     }
     match value {
-        Value::Object(map) => map
-            .iter()
-            .for_each(|(key, value)| origins_below(key, value, found)),
-        Value::Array(items) => items
-            .iter()
-            .for_each(|item| origins_below(key, item, found)),
+        Value::Object(map) => map.iter().for_each(|(key, value)| origins_below(key, value, found)),
+        Value::Array(items) => items.iter().for_each(|item| origins_below(key, item, found)),
         _ => {}
     }
 }

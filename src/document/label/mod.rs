@@ -15,7 +15,7 @@ use crate::units::Volume;
 use super::{Wording, findings_json};
 
 pub use bottle::bottles;
-pub use sizes::{LabelRules, Side, Size};
+pub use sizes::{LabelRules, Side, Sides, Size};
 pub use waste::{of_session, of_stream};
 pub use words::LabelWords;
 
@@ -34,8 +34,10 @@ pub struct Label {
     pub pictograms: Vec<Pictogram>,
     /// Hazard statements, one text a language.
     pub hazards: Vec<String>,
-    /// Precautions and supplemental statements, one text a language.
+    /// Precautions, one text a language.
     pub precautions: Vec<String>,
+    /// Supplemental statements and remarks, one text a language.
+    pub supplements: Vec<String>,
     /// What is filled in by hand where it is not known.
     pub fields: Vec<Field>,
     /// Whose, and what outranks it.
