@@ -24,8 +24,6 @@ const TRACE_AMOUNT: f64 = 1e-3;
 const TOLERATED: f64 = 1e-4;
 /// Bounds further apart than this say nothing where something unknown is in the bath.
 const WIDEST: f64 = 4.0;
-/// Bounds further apart than this say nothing at all: water alone has 5.
-const USELESS: f64 = 8.0;
 
 /// The pH of a bath.
 #[derive(Debug, Clone, PartialEq)]
@@ -115,12 +113,6 @@ impl Chemistry {
         if high - low > WIDEST && self.has_unknown(bath) {
             return Ph::NotComputed {
                 why: self.unknown_text(bath),
-            };
-        }
-        if high - low > USELESS {
-            let why = "it is too strong for the activity model: the bounds are too far apart to be of use";
-            return Ph::NotComputed {
-                why: why.to_owned(),
             };
         }
         Ph::Computed(Figure {
