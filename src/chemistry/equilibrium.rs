@@ -22,7 +22,7 @@ const GREATEST_SOLVENT: f64 = 0.2;
 const TRACE_AMOUNT: f64 = 1e-3;
 /// A component outside its pH range may be this much, mol/kg.
 const TOLERATED: f64 = 1e-4;
-/// Bounds further apart than this say nothing.
+/// Bounds further apart than this say nothing where something unknown is in the bath.
 const WIDEST: f64 = 4.0;
 
 /// The pH of a bath.

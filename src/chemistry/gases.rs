@@ -73,11 +73,21 @@ impl GasRules {
 }
 
 impl Chemistry {
-    /// Whether the rules know how much of a gas, by its name, can leave at most.
-    pub fn reckons(&self, gas: &str) -> bool {
-        let rules = &self.gas_rules;
-        rules.volatile.iter().any(|rule| rule.name == gas)
-            || rules.reactions.iter().any(|rule| rule.name == gas)
+    /// Whether the rules can tell how much of a gas, by its name, leaves a bath at most: only where
+    /// the bath holds what they make it from.
+    pub fn reckons(&self, gas: &str, bath: &Bath) -> bool {
+        let holds = |component: &String| {
+            let index = self.components.index(component);
+            index.is_some_and(|index| bath.moles_of(index) > 0.0)
+        };
+        let volatile = self.gas_rules.volatile.iter();
+        let reactions = self.gas_rules.reactions.iter();
+        volatile
+            .filter(|rule| rule.name == gas)
+            .any(|rule| holds(&rule.component))
+            || reactions
+                .filter(|rule| rule.name == gas)
+                .any(|rule| rule.needs.keys().all(holds))
     }
 
     /// Every gas that could leave a bath, with its greatest amount; ways to the same gas stay

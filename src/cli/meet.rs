@@ -105,6 +105,7 @@ impl Meet {
             meeting: &meeting,
             room,
             wording: &wording,
+            bibliography: catalogue.bibliography(),
         };
         let sheet = MeetSheet::of(told, self.explain);
         let bytes = self.medium.bytes(
@@ -115,7 +116,11 @@ impl Meet {
             || meet_json(told),
             None,
         )?;
-        medium::write(&self.medium, &bytes, &[])?;
+        medium::write(
+            &self.medium,
+            &bytes,
+            &[Path::new(&self.a), Path::new(&self.b)],
+        )?;
         Ok(ExitCode::from(u8::from(
             meeting.verdict == Verdict::KeepApart,
         )))

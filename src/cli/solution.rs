@@ -69,6 +69,10 @@ impl Solution {
     /// # Errors
     /// When the recipe cannot be read, or the page cannot be written.
     pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        if !(0.0..=100.0).contains(&self.at.celsius()) {
+            let message = format!("a bath of {} is not of liquid water", self.at);
+            return Err(Error::other(message, "ask about 0 to 100 °C"));
+        }
         let workspace = Workspace::open(workspace, Some(&self.recipe))?;
         let (path, recipe) = workspace.recipe(&self.recipe)?;
         let (catalogue, rules, chemistry) = (

@@ -5,6 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::air::LimitKind;
 use crate::chemistry::Ph;
+use crate::provenance::{Bibliography, Origin};
 use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
 use crate::units::{RoomVolume, significant};
 
@@ -58,6 +59,32 @@ pub struct Told<'a> {
     pub room: RoomVolume,
     /// Words of the page's language.
     pub wording: &'a Wording,
+    /// What sources are called.
+    pub bibliography: &'a Bibliography,
+}
+
+impl Told<'_> {
+    fn sources(&self, event: &Event) -> String {
+        let mut names: Vec<String> = event
+            .origins
+            .iter()
+            .map(|origin| self.source(origin))
+            .collect();
+        names.dedup();
+        names.join("; ")
+    }
+
+    /// A source by its title.
+    fn source(&self, origin: &Origin) -> String {
+        let Origin::Published { reference, at } = origin else {
+            return origin.to_string();
+        };
+        match self.bibliography.get(reference) {
+            Some(found) if at.is_empty() => found.title.clone(),
+            Some(found) => format!("{}, {at}", found.title),
+            None => origin.to_string(),
+        }
+    }
 }
 
 impl MeetSheet {
@@ -87,7 +114,11 @@ impl MeetSheet {
             ph_why,
             temperature: meeting.temperature.as_ref().map(|t| shown(t.value)),
             rise: meeting.rise.map(change),
-            events: meeting.events.iter().map(event_view).collect(),
+            events: meeting
+                .events
+                .iter()
+                .map(|event| event_view(event, told.sources(event)))
+                .collect(),
             assumptions: meeting.assumptions.clone(),
             traces: if explain { traces(meeting) } else { Vec::new() },
         }
@@ -112,7 +143,7 @@ fn change(rise: f64) -> String {
     }
 }
 
-fn event_view(event: &Event) -> EventView {
+fn event_view(event: &Event, source: String) -> EventView {
     let gas = event.gas.as_ref();
     let amount = |value: f64, unit: &str| format!("{}\u{a0}{unit}", significant(value, 2));
     EventView {
@@ -134,12 +165,7 @@ fn event_view(event: &Event) -> EventView {
         passes: gas.and_then(GasInRoom::passes).map(limit_text),
         why: event.why.clone(),
         advice: event.advice.clone(),
-        source: event
-            .origins
-            .iter()
-            .map(ToString::to_string)
-            .collect::<Vec<_>>()
-            .join("; "),
+        source,
     }
 }
 
@@ -219,7 +245,13 @@ pub fn meet_json(told: Told<'_>) -> Value {
             .map_or(Value::Null, figure_json),
     );
     put("rise_c", json!(meeting.rise));
-    put("reactions", meeting.events.iter().map(event_json).collect());
+    let events = meeting.events.iter();
+    put(
+        "reactions",
+        events
+            .map(|event| event_json(event, told.sources(event)))
+            .collect(),
+    );
     put("verdict", json!(meeting.verdict.to_string()));
     put("assumptions", json!(meeting.assumptions));
     put("deference", json!(told.wording.word("deference")));
@@ -234,14 +266,8 @@ fn party_json(party: &Party) -> Value {
     })
 }
 
-fn event_json(event: &Event) -> Value {
+fn event_json(event: &Event, source: String) -> Value {
     let gas = event.gas.as_ref();
-    let source = event
-        .origins
-        .iter()
-        .map(ToString::to_string)
-        .collect::<Vec<_>>()
-        .join("; ");
     json!({
         "consequence": event.consequence,
         "gas": gas.map(|gas| &gas.symbol),

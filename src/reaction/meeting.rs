@@ -126,7 +126,11 @@ pub fn meet(
         room,
         chemistry,
         known: gases,
-        computed: equilibrium.as_ref().is_ok_and(has_ph),
+        computed: together
+            .as_ref()
+            .ok()
+            .map(|mixed| &mixed.bath)
+            .filter(|_| equilibrium.as_ref().is_ok_and(has_ph)),
     };
     let mut events = teller.events(catalogue, &leaving);
     let mixed = together.as_ref().ok();
@@ -138,7 +142,7 @@ pub fn meet(
     }
     events.sort_by_key(|event| std::cmp::Reverse(event.severity));
     Meeting {
-        verdict: Verdict::of(&events, !teller.computed),
+        verdict: Verdict::of(&events, teller.computed.is_none()),
         equilibrium,
         temperature: mixed.map(|mixed| mixed.temperature.clone()),
         rise: mixed.map(|mixed| mixed.rise),
@@ -250,7 +254,8 @@ struct Teller<'t> {
     room: Room,
     chemistry: &'t Chemistry,
     known: &'t Gases,
-    computed: bool,
+    /// The two together, where their pH could be computed.
+    computed: Option<&'t Bath>,
 }
 
 impl Teller<'_> {
@@ -290,10 +295,7 @@ impl Teller<'_> {
         let mut weight = severity(rule, self.a.is_bath && self.b.is_bath);
         let mut why = rule.text.clone();
         if let Some(gas) = &gas {
-            if rule.consequence == "toxic gas"
-                && gas.greatest_g.is_some_and(|grams| grams > 0.0)
-                && gas.may_harm()
-            {
+            if gas.greatest_g.is_some_and(|grams| grams > 0.0) && gas.may_harm() {
                 weight = Severity::Stop;
             }
             if gas.greatest_g == Some(0.0) {
@@ -366,7 +368,9 @@ impl Teller<'_> {
     fn in_room(&self, name: &str, gases: &[Gas]) -> GasInRoom {
         let ways: Vec<&Gas> = gases.iter().filter(|gas| gas.name == name).collect();
         let sum: f64 = ways.iter().map(|gas| gas.greatest_g).sum();
-        let reckoned = self.computed && self.chemistry.reckons(name);
+        let reckoned = self
+            .computed
+            .is_some_and(|bath| self.chemistry.reckons(name, bath));
         let greatest_g = (reckoned || !ways.is_empty()).then_some(sum);
         let facts = self.known.find(name);
         GasInRoom {
