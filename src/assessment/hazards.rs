@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles};
 use crate::classify::{
-    self, HazardClass, Ingredient, LabelElements, MFactors, Positive, Profile, Route, label_elements, union,
+    self, HazardClass, Ingredient, LabelElements, MFactors, Positive, Profile, Route,
+    label_elements, union,
 };
 use crate::provenance::Origin;
 use crate::units::Percent;
@@ -38,7 +39,10 @@ impl Rules {
     /// # Errors
     /// When a table is missing or misshapen, or a chemical's class is not in it.
     pub fn load(files: &DataFiles, profile: Profile) -> Result<Self, DataError> {
-        Ok(Self { tables: classify::Rules::read(files)?, profile })
+        Ok(Self {
+            tables: classify::Rules::read(files)?,
+            profile,
+        })
     }
 
     /// Checks that every class written in the catalogue is one the tables know.
@@ -101,7 +105,12 @@ pub fn together(hazards: &[&ChemicalHazards], rules: &Rules) -> LabelElements {
         .iter()
         .flat_map(|one| one.chemical.classification.supplemental.iter().cloned())
         .collect();
-    label_elements(&classes, &supplemental, rules.profile, &rules.tables.labelling)
+    label_elements(
+        &classes,
+        &supplemental,
+        rules.profile,
+        &rules.tables.labelling,
+    )
 }
 
 impl ChemicalHazards {
@@ -122,11 +131,21 @@ impl ChemicalHazards {
 
 /// Families and groups whose effects on skin and eyes do not add up: strong acids and bases,
 /// phenols and aldehydes (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
-const NOT_ADDITIVE: [&str; 4] = ["strong-acid", "strong-alkali", "developing-agent", "aldehyde"];
+const NOT_ADDITIVE: [&str; 4] = [
+    "strong-acid",
+    "strong-alkali",
+    "developing-agent",
+    "aldehyde",
+];
 
 /// A chemical as an ingredient of a mixture: its classes, limits, factors and estimates, the more
 /// cautious of what sources say. A commercial solution enters as what is dissolved in it.
-pub fn ingredient(chemical: &Arc<Chemical>, percent: Percent, catalogue: &Catalogue, rules: &Rules) -> Ingredient {
+pub fn ingredient(
+    chemical: &Arc<Chemical>,
+    percent: Percent,
+    catalogue: &Catalogue,
+    rules: &Rules,
+) -> Ingredient {
     let root = catalogue.chemical(chemical.root());
     match (super::by_weight(chemical), root) {
         (Some(share), Some(root)) if share < 1.0 => {
@@ -143,35 +162,82 @@ pub fn undiluted(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> I
     let data = &chemical.classification;
     let hazards = hazards_of(chemical, rules);
     let adopted = || data.added.iter().filter(|added| added.adopted);
-    let limits = data.harmonised.iter().flat_map(|h| &h.limits).chain(adopted().flat_map(|a| &a.limits));
-    let estimates = data.harmonised.iter().map(|h| &h.ate).chain(adopted().map(|a| &a.ate));
-    let factors: Vec<_> = data.harmonised.iter().map(|h| h.m).chain(adopted().map(|a| a.m)).collect();
+    let limits = data
+        .harmonised
+        .iter()
+        .flat_map(|h| &h.limits)
+        .chain(adopted().flat_map(|a| &a.limits));
+    let estimates = data
+        .harmonised
+        .iter()
+        .map(|h| &h.ate)
+        .chain(adopted().map(|a| &a.ate));
+    let factors: Vec<_> = data
+        .harmonised
+        .iter()
+        .map(|h| h.m)
+        .chain(adopted().map(|a| a.m))
+        .collect();
     // Of two factors the greater, of two estimates the smaller: the more cautious.
     let factor = |of: fn(&crate::catalogue::MFactors) -> Option<f64>| {
-        factors.iter().filter_map(of).max_by(f64::total_cmp).and_then(Positive::new)
+        factors
+            .iter()
+            .filter_map(of)
+            .max_by(f64::total_cmp)
+            .and_then(Positive::new)
     };
     let mut ate: BTreeMap<Route, Positive> = BTreeMap::new();
     for (name, value) in estimates.flatten() {
-        let (Some(route), Some(value)) = (route(name), Positive::new(*value)) else { continue };
-        let least = ate.get(&route).map_or(value, |known| if known.get() < value.get() { *known } else { value });
+        let (Some(route), Some(value)) = (route(name), Positive::new(*value)) else {
+            continue;
+        };
+        let least = ate.get(&route).map_or(value, |known| {
+            if known.get() < value.get() {
+                *known
+            } else {
+                value
+            }
+        });
         ate.insert(route, least);
     }
     Ingredient {
         ate,
-        limits: limits.filter_map(|limit| rules.tables.classes.parse_limit(limit).ok()).collect(),
-        m: MFactors { acute: factor(|m| m.acute), chronic: factor(|m| m.chronic) },
+        limits: limits
+            .filter_map(|limit| rules.tables.classes.parse_limit(limit).ok())
+            .collect(),
+        m: MFactors {
+            acute: factor(|m| m.acute),
+            chronic: factor(|m| m.chronic),
+        },
         unknown: unknown_routes(chemical),
-        adds_with: chemical.families.iter().find(|family| *family == "borate").cloned(),
+        adds_with: chemical
+            .families
+            .iter()
+            .find(|family| *family == "borate")
+            .cloned(),
         supplemental: data.supplemental.clone(),
-        additive: !chemical.families.iter().chain(&chemical.groups).any(|name| NOT_ADDITIVE.contains(&name.as_str())),
-        exposure_limit: chemical.limits.iter().any(|limit| limit.region == "eu" && limit.value.is_some()),
+        additive: !chemical
+            .families
+            .iter()
+            .chain(&chemical.groups)
+            .any(|name| NOT_ADDITIVE.contains(&name.as_str())),
+        exposure_limit: chemical
+            .limits
+            .iter()
+            .any(|limit| limit.region == "eu" && limit.value.is_some()),
         ..Ingredient::new(substance_name(chemical), percent, hazards.classes)
     }
 }
 
 /// The name without the strength of the solution that is sold: a share is of what is dissolved.
 fn substance_name(chemical: &Chemical) -> String {
-    let before_figures = || chemical.name.split(|c: char| c.is_ascii_digit()).next().unwrap_or(&chemical.name);
+    let before_figures = || {
+        chemical
+            .name
+            .split(|c: char| c.is_ascii_digit())
+            .next()
+            .unwrap_or(&chemical.name)
+    };
     match (&chemical.strength, chemical.bare_names.first()) {
         (None, _) => chemical.name.clone(),
         (Some(_), Some(bare)) => bare.clone(),
@@ -192,5 +258,9 @@ fn route(name: &str) -> Option<Route> {
 
 /// Of a chemical nobody has classified, no route is known.
 fn unknown_routes(chemical: &Chemical) -> BTreeSet<Route> {
-    if chemical.is_unclassified() { [Route::Oral, Route::Dermal, Route::Dust].into() } else { BTreeSet::new() }
+    if chemical.is_unclassified() {
+        [Route::Oral, Route::Dermal, Route::Dust].into()
+    } else {
+        BTreeSet::new()
+    }
 }

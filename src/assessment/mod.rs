@@ -3,16 +3,21 @@
 //! Pure: the same plan and catalogue give the same assessment. No clock, no file system, no
 //! terminal in here.
 
+mod audit;
+pub mod air;
 pub mod checks;
 mod first_aid;
 mod hazards;
 mod protection;
+mod recipe;
 mod solution;
 
-pub use first_aid::{FirstAid, Measure, first_aid};
+pub use audit::{Audit, Count, Fault, Missing, SourceUse, Sourcing, audit};
+pub use first_aid::{FirstAid, Measure, first_aid, first_aid_for};
 pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together, undiluted};
-pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 pub use protection::{Need, StepWear, protection};
+pub use recipe::RecipeAssessment;
+pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};
 
 use crate::finding::{self, Finding, Severity};
 use crate::plan::Plan;
@@ -39,8 +44,11 @@ impl Assessment {
     /// Assesses a plan.
     pub fn of(plan: Plan, tools: &Tools<'_>) -> Self {
         let (catalogue, rules) = (tools.catalogue, tools.rules);
-        let solutions: Vec<SolutionFigures> =
-            plan.solutions.iter().map(|solution| tools.figures(solution, Temperature::ROOM)).collect();
+        let solutions: Vec<SolutionFigures> = plan
+            .solutions
+            .iter()
+            .map(|solution| tools.figures(solution, Temperature::ROOM))
+            .collect();
         let chemicals: Vec<ChemicalHazards> = plan
             .chemicals()
             .iter()

@@ -1,7 +1,10 @@
 //! Figures of one solution: what it is after every step, and what the law would call it.
 
 use crate::catalogue::{Catalogue, Chemical, StrengthBasis};
-use crate::chemistry::{Bath, Chemistry, Composition, Dissolved, Dissolves, Equilibrium, Figure, Makeup, Solubility};
+use crate::chemistry::{
+    Bath, Chemistry, Composition, Dissolved, Dissolves, Equilibrium, Figure, Makeup, Solubility,
+    Trace,
+};
 use crate::classify::{Balance, Classification, Form, Mixture, Ph, classify};
 use crate::plan::{self, Action, Solution};
 use crate::session::Amount;
@@ -49,10 +52,24 @@ pub struct BathChemistry {
 pub struct StepFigures {
     /// The step, from 1.
     pub number: usize,
-    /// Temperature afterwards in a vessel that keeps all heat.
+    /// °C before, in a vessel that keeps all heat; nothing for the first thing in the vessel.
+    pub before: Option<f64>,
+    /// Temperature afterwards in the same vessel.
     pub temperature: Option<Figure>,
-    /// Whether everything is dissolved at that temperature; nothing where there are no data.
-    pub dissolves: Option<Dissolves>,
+    /// How it stands against the solids it could hold at that temperature.
+    pub solubility: Option<Solubility>,
+}
+
+impl StepFigures {
+    /// Whether everything is dissolved; nothing where there are no data.
+    pub fn dissolves(&self) -> Option<Dissolves> {
+        self.solubility.as_ref().and_then(Solubility::dissolves)
+    }
+
+    /// How much warmer the vessel gets, K; below zero for colder.
+    pub fn rise(&self) -> Option<f64> {
+        Some(self.temperature.as_ref()?.value - self.before?)
+    }
 }
 
 /// What the figures are computed with.
@@ -71,12 +88,29 @@ impl Tools<'_> {
     pub fn figures(&self, solution: &Solution, at: Temperature) -> SolutionFigures {
         let stock = self.stock(solution, at);
         let working = solution.dilution.dilutes().then(|| {
-            let diluted = stock.chemistry.as_ref().map_err(String::clone).map(|stock| {
-                self.diluted(&stock.bath, stock.composition.volume.value, solution.dilution.stock_share())
-            });
-            self.bath_figures(diluted, &solution.title, &solution.composition(), solution.dilution.stock_share())
+            let diluted = stock
+                .chemistry
+                .as_ref()
+                .map_err(String::clone)
+                .map(|stock| {
+                    self.diluted(
+                        &stock.bath,
+                        stock.composition.volume.value,
+                        solution.dilution.stock_share(),
+                    )
+                });
+            self.bath_figures(
+                diluted,
+                &solution.title,
+                &solution.composition(),
+                solution.dilution.stock_share(),
+            )
         });
-        SolutionFigures { steps: self.steps(solution), stock, working }
+        SolutionFigures {
+            steps: self.steps(solution),
+            stock,
+            working,
+        }
     }
 
     fn stock(&self, solution: &Solution, at: Temperature) -> BathFigures {
@@ -86,17 +120,34 @@ impl Tools<'_> {
     }
 
     /// What a composition is in terms of components.
-    fn bath(&self, composition: &plan::Composition, temperature: Temperature) -> Result<Bath, String> {
-        let dissolved: Result<Vec<Dissolved>, String> =
-            composition.solutes.iter().map(|(id, grams)| self.dissolved(id, *grams)).collect();
-        let makeup = Makeup { water_g: composition.water_g, dissolved: dissolved?, temperature };
-        self.chemistry.bath(&makeup).map_err(|error| error.to_string())
+    fn bath(
+        &self,
+        composition: &plan::Composition,
+        temperature: Temperature,
+    ) -> Result<Bath, String> {
+        let dissolved: Result<Vec<Dissolved>, String> = composition
+            .solutes
+            .iter()
+            .map(|(id, grams)| self.dissolved(id, *grams))
+            .collect();
+        let makeup = Makeup {
+            water_g: composition.water_g,
+            dissolved: dissolved?,
+            temperature,
+        };
+        self.chemistry
+            .bath(&makeup)
+            .map_err(|error| error.to_string())
     }
 
     fn dissolved(&self, id: &str, grams: f64) -> Result<Dissolved, String> {
-        let chemical = self.catalogue.chemical(id).ok_or_else(|| format!("`{id}` is not in the catalogue"))?;
+        let chemical = self
+            .catalogue
+            .chemical(id)
+            .ok_or_else(|| format!("`{id}` is not in the catalogue"))?;
         let molar_mass = self.catalogue.molar_mass(&chemical).unwrap_or(0.0);
-        let mut dissolved = Dissolved::pure(id, grams, molar_mass).at_strength(by_weight(&chemical).unwrap_or(1.0));
+        let mut dissolved =
+            Dissolved::pure(id, grams, molar_mass).at_strength(by_weight(&chemical).unwrap_or(1.0));
         if let Some(root) = &chemical.form_of {
             dissolved = dissolved.form_of(root.clone());
         }
@@ -105,10 +156,14 @@ impl Tools<'_> {
 
     /// A recipe that is topped up to a mark holds as much water as brings it there.
     fn filled(&self, mut bath: Bath, solution: &Solution) -> Bath {
-        let mark = solution.steps.iter().rev().find_map(|step| match &step.action {
-            Action::TopUp { to } => Some(to.litres()),
-            _ => None,
-        });
+        let mark = solution
+            .steps
+            .iter()
+            .rev()
+            .find_map(|step| match &step.action {
+                Action::TopUp { to } => Some(to.litres()),
+                _ => None,
+            });
         let Some(litres) = mark else { return bath };
         // The volume changes by nearly the water's own volume, so a few rounds settle it.
         for _ in 0..6 {
@@ -140,13 +195,18 @@ impl Tools<'_> {
                 composition: self.chemistry.composition(&bath),
                 density: self.chemistry.density(&bath),
                 equilibrium: self.chemistry.equilibrium(&bath),
-                solubility: self.chemistry.solubility(&bath, Temperature::ROOM.celsius()),
+                solubility: self
+                    .chemistry
+                    .solubility(&bath, Temperature::ROOM.celsius()),
                 bath,
             })
         });
         let mixture = self.mixture(name, made, chemistry.as_ref().ok().map(|c| &**c), share);
         let classification = classify(&mixture, self.rules.profile, &self.rules.tables);
-        BathFigures { chemistry, classification }
+        BathFigures {
+            chemistry,
+            classification,
+        }
     }
 
     /// The bath as a mixture by weight; without chemistry a litre counts as a kilogram, which
@@ -159,7 +219,13 @@ impl Tools<'_> {
         share: f64,
     ) -> Mixture {
         let total = chemistry.map_or(made.litres() * 1000.0 / share, |c| c.bath.mass_kg * 1000.0);
-        let percent = |grams: f64| if total > 0.0 { (100.0 * grams / total).min(100.0) } else { 100.0 };
+        let percent = |grams: f64| {
+            if total > 0.0 {
+                (100.0 * grams / total).min(100.0)
+            } else {
+                100.0
+            }
+        };
         let ingredients = made.solutes.iter().filter_map(|(id, grams)| {
             let chemical = self.catalogue.chemical(id)?;
             let percent = Percent::from_percent(percent(*grams)).ok()?;
@@ -169,7 +235,8 @@ impl Tools<'_> {
         Mixture {
             name: name.to_owned(),
             form: Form::Liquid,
-            ph: ph.and_then(|(low, _, high)| Ph::between(low.max(Ph::LOWEST), high.min(Ph::HIGHEST))),
+            ph: ph
+                .and_then(|(low, _, high)| Ph::between(low.max(Ph::LOWEST), high.min(Ph::HIGHEST))),
             flash_point: None,
             boiling_point: None,
             ingredients: ingredients.collect(),
@@ -184,17 +251,27 @@ impl Tools<'_> {
         for step in &solution.steps {
             let (next, temperature) = match &step.action {
                 Action::Start { water, at } => {
-                    (self.water(water_grams(*water), at.unwrap_or(Temperature::ROOM)), None)
+                    let start = at.unwrap_or(Temperature::ROOM);
+                    (self.water(water_grams(*water), start), Some(stated(start)))
                 }
-                Action::Add(added) => self.heated(bath.as_ref(), self.added(&added.jar.id, added.mass.grams())),
+                Action::Add(added) => self.heated(
+                    bath.as_ref(),
+                    self.jar(&added.jar.id, added.mass.grams()).ok(),
+                ),
                 Action::TopUp { .. } => {
                     let before = bath.as_ref().map_or(0.0, |bath| bath.mass_kg * 1000.0);
                     let more = (step.after.total_g() - before).max(0.0);
                     self.heated(bath.as_ref(), self.water(more, Temperature::ROOM))
                 }
             };
-            let dissolves = next.as_ref().and_then(|bath| self.chemistry.solubility(bath, bath.celsius).dissolves());
-            steps.push(StepFigures { number: step.number, temperature, dissolves });
+            steps.push(StepFigures {
+                number: step.number,
+                before: bath.as_ref().map(|bath| bath.celsius),
+                temperature,
+                solubility: next
+                    .as_ref()
+                    .map(|bath| self.chemistry.solubility(bath, bath.celsius)),
+            });
             bath = next;
         }
         steps
@@ -212,16 +289,44 @@ impl Tools<'_> {
     }
 
     fn water(&self, water_g: f64, temperature: Temperature) -> Option<Bath> {
-        self.chemistry.bath(&Makeup { water_g, dissolved: Vec::new(), temperature }).ok()
+        self.chemistry
+            .bath(&Makeup {
+                water_g,
+                dissolved: Vec::new(),
+                temperature,
+            })
+            .ok()
     }
 
-    fn added(&self, id: &str, grams: f64) -> Option<Bath> {
-        if id == "water" {
-            return self.water(grams, Temperature::ROOM);
-        }
-        let dissolved = vec![self.dissolved(id, grams).ok()?];
-        self.chemistry.bath(&Makeup { water_g: 0.0, dissolved, temperature: Temperature::ROOM }).ok()
+    /// So much out of a jar, at room temperature.
+    ///
+    /// # Errors
+    /// When it is not known what the chemical is in water.
+    pub fn jar(&self, id: &str, grams: f64) -> Result<Bath, String> {
+        let dissolved = if id == "water" {
+            Vec::new()
+        } else {
+            vec![self.dissolved(id, grams)?]
+        };
+        let water_g = if id == "water" { grams } else { 0.0 };
+        let makeup = Makeup {
+            water_g,
+            dissolved,
+            temperature: Temperature::ROOM,
+        };
+        self.chemistry
+            .bath(&makeup)
+            .map_err(|error| error.to_string())
     }
+}
+
+/// A temperature that is stated, not computed.
+fn stated(temperature: Temperature) -> Figure {
+    let trace = Trace {
+        formula: "as the recipe states, or room temperature",
+        ..Trace::default()
+    };
+    Figure::around(temperature.celsius(), 0.0, "°C", trace)
 }
 
 fn water_grams(water: Amount) -> f64 {
@@ -233,9 +338,13 @@ fn water_grams(water: Amount) -> f64 {
 
 /// Grams of the formula in a gram from the jar; `None` where weight in volume has no density.
 pub fn by_weight(chemical: &Chemical) -> Option<f64> {
-    let Some(strength) = &chemical.strength else { return Some(1.0) };
+    let Some(strength) = &chemical.strength else {
+        return Some(1.0);
+    };
     match strength.basis {
         StrengthBasis::ByWeight => Some(strength.percent / 100.0),
-        StrengthBasis::WeightInVolume => Some(strength.percent / 100.0 / chemical.density.as_ref()?.kg_per_l),
+        StrengthBasis::WeightInVolume => {
+            Some(strength.percent / 100.0 / chemical.density.as_ref()?.kg_per_l)
+        }
     }
 }

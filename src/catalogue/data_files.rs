@@ -2,8 +2,12 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
+
+use crate::source::yaml::{self, Node, Value};
+use crate::source::{Place, SourceFile};
 
 include!(concat!(env!("OUT_DIR"), "/files.rs"));
 
@@ -11,6 +15,8 @@ include!(concat!(env!("OUT_DIR"), "/files.rs"));
 #[derive(Debug, Clone, Default)]
 pub struct DataFiles {
     overlay: BTreeMap<String, String>,
+    /// The workspace's files as the person wrote them, for the place of a mistake.
+    written: BTreeMap<String, Arc<SourceFile>>,
 }
 
 /// A data file that cannot be used.
@@ -46,37 +52,71 @@ impl DataFiles {
         Self::default()
     }
 
-    /// Puts a workspace's file in the place of the one compiled in.
+    /// Puts a workspace's file in the place of the one compiled in; `path` as in the program.
     ///
     /// A chemical that is known already is changed key by key, so that a single datum can be
     /// overridden; every other file is replaced whole.
     ///
     /// # Errors
-    /// When a YAML file cannot be read as YAML; the line and column are given.
-    pub fn overlay(&mut self, path: &str, text: &str) -> Result<(), DataError> {
-        if !path.ends_with(".yaml") {
-            self.overlay.insert(path.to_owned(), text.to_owned());
-            return Ok(());
+    /// When nothing would read the file, or it cannot be read as YAML.
+    pub fn overlay(&mut self, path: &str, file: &Arc<SourceFile>) -> Result<(), DataError> {
+        if !is_read(path) {
+            let message = "nothing reads a file of this name: it would change nothing";
+            return Err(DataError::new(&file.name, message));
         }
-        let mut value: serde_json::Value = serde_yaml::from_str(text).map_err(|error| {
-            let place = error.location().map_or(String::new(), |at| {
-                format!(":{}:{}", at.line(), at.column())
-            });
-            DataError::new(format!("{path}{place}"), error)
-        })?;
-        if let Some(known) = self
-            .text(path)
-            .filter(|_| path.starts_with("hazards/chemicals/"))
-        {
-            let mut merged: serde_json::Value =
-                serde_json::from_str(known).map_err(|e| DataError::new(path, e))?;
-            if let (Some(merged), Some(own)) = (merged.as_object_mut(), value.as_object()) {
-                merged.extend(own.iter().map(|(key, value)| (key.clone(), value.clone())));
-            }
-            value = merged;
-        }
-        self.overlay.insert(path.to_owned(), value.to_string());
+        self.written.insert(path.to_owned(), Arc::clone(file));
+        let text = if path.ends_with(".yaml") {
+            self.merged(path, &file.text)?.to_string()
+        } else {
+            file.text.clone()
+        };
+        self.overlay.insert(path.to_owned(), text);
         Ok(())
+    }
+
+    fn merged(&self, path: &str, text: &str) -> Result<serde_json::Value, DataError> {
+        let wrong = |error: serde_yaml::Error| match error.location() {
+            Some(at) => self.fault_at(path, (at.line(), at.column()), &error),
+            None => self.fault(path, &error),
+        };
+        // By way of the YAML value, which refuses a key that stands twice.
+        let yaml: serde_yaml::Value = serde_yaml::from_str(text).map_err(wrong)?;
+        let own = serde_json::to_value(yaml).map_err(|error| self.fault(path, &error))?;
+        let known = self.text(path).filter(|_| path.starts_with(CHEMICALS));
+        let Some(known) = known else { return Ok(own) };
+        let serde_json::Value::Object(own) = own else {
+            return Err(self.fault(path, &"a chemical is a group of names and values"));
+        };
+        let mut merged: serde_json::Map<String, serde_json::Value> =
+            serde_json::from_str(known).map_err(|error| self.fault(path, &error))?;
+        merged.extend(own);
+        Ok(merged.into())
+    }
+
+    /// What is wrong with a file, at its place in the person's file where it can be found.
+    pub fn fault(&self, path: &str, message: &impl fmt::Display) -> DataError {
+        let message = without_location(&message.to_string());
+        let field = message.split('`').nth(1);
+        let place = self.written.get(path).zip(field).and_then(|(file, field)| {
+            let node = yaml::parse(file).ok()?;
+            place_of(&node, field)
+        });
+        match (place, self.written.get(path)) {
+            (Some(place), _) => DataError::new(place.to_string(), message),
+            (None, Some(file)) => DataError::new(&file.name, message),
+            (None, None) => DataError::new(path, message),
+        }
+    }
+
+    fn fault_at(
+        &self,
+        path: &str,
+        (line, column): (usize, usize),
+        message: &impl fmt::Display,
+    ) -> DataError {
+        let name = self.written.get(path).map_or(path, |file| &file.name);
+        let message = without_location(&message.to_string());
+        DataError::new(format!("{name}:{line}:{column}"), message)
     }
 
     /// The text at a path.
@@ -109,6 +149,48 @@ impl DataFiles {
         let text = self
             .text(path)
             .ok_or_else(|| DataError::new(path, "this data file is missing"))?;
-        serde_json::from_str(text).map_err(|error| DataError::new(path, error))
+        serde_json::from_str(text).map_err(|error| self.fault(path, &error))
+    }
+}
+
+/// The chemicals' folder.
+const CHEMICALS: &str = "hazards/chemicals/";
+
+/// Whether the program reads a file of this name: one it has itself, one beside others in a
+/// folder of `hazards/` that is read whole, or any template.
+fn is_read(path: &str) -> bool {
+    let known = |name: &str| FILES.iter().any(|(other, _)| *other == name);
+    let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+    let read_whole = folder != "hazards"
+        && path.ends_with(".yaml")
+        && FILES
+            .iter()
+            .any(|(other, _)| other.rsplit_once('/').is_some_and(|(of, _)| of == folder));
+    known(path) || read_whole || path.starts_with("templates/")
+}
+
+/// Without the line and column in the JSON that the person never sees.
+fn without_location(message: &str) -> String {
+    let cut = message.rfind(" at line ").filter(|at| {
+        message[*at..]
+            .trim_start_matches(" at line ")
+            .chars()
+            .all(|c| c.is_ascii_digit() || " column".contains(c))
+    });
+    message[..cut.unwrap_or(message.len())].to_owned()
+}
+
+/// Where a field or plain value stands.
+fn place_of(node: &Node, wanted: &str) -> Option<Place> {
+    match &node.value {
+        Value::Map(entries) => entries.iter().find_map(|(key, value)| {
+            if key.text() == Some(wanted) {
+                return Some(key.place.clone());
+            }
+            place_of(value, wanted)
+        }),
+        Value::List(items) => items.iter().find_map(|item| place_of(item, wanted)),
+        Value::Text(text) if text == wanted => Some(node.place.clone()),
+        Value::Text(_) | Value::Empty => None,
     }
 }

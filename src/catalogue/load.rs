@@ -71,12 +71,10 @@ impl Catalogue {
     /// Every family, group, look-alike and stream that a chemical names must be there.
     fn check_references(&self) -> Result<(), DataError> {
         for chemical in self.chemicals() {
+            let path = format!("{CHEMICALS}{}.yaml", chemical.id);
             let wrong = |what: &str, id: &str| {
-                let message = format!("the {what} `{id}` is not known");
-                Err(DataError::new(
-                    format!("{CHEMICALS}{}.yaml", chemical.id),
-                    message,
-                ))
+                let message = format!("`{id}` is not a {what} known here");
+                Err(self.files.fault(&path, &message))
             };
             if let Some(id) = chemical
                 .families
@@ -114,10 +112,7 @@ impl Catalogue {
                 .as_ref()
                 .map(|formula| self.elements.molar_mass(formula))
             {
-                return Err(DataError::new(
-                    format!("{CHEMICALS}{}.yaml", chemical.id),
-                    error,
-                ));
+                return Err(self.files.fault(&path, &error));
             }
         }
         Ok(())
@@ -136,24 +131,27 @@ fn bibliography(files: &DataFiles) -> Result<Bibliography, DataError> {
 }
 
 fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataError> {
-    let mut raw: BTreeMap<&str, Value> = BTreeMap::new();
+    let mut chemicals = BTreeMap::new();
+    let mut roots = BTreeMap::new();
     for path in files.below(CHEMICALS) {
         let id = path.trim_start_matches(CHEMICALS).trim_end_matches(".yaml");
-        raw.insert(id, files.read(path)?);
-    }
-    let mut chemicals = BTreeMap::new();
-    for (id, value) in &raw {
-        let path = format!("{CHEMICALS}{id}.yaml");
-        let chemical = chemical(&raw, value).map_err(|message| DataError::new(&path, message))?;
+        let chemical = chemical(files, path, &mut roots)?;
+        chemical
+            .validate()
+            .map_err(|error| files.fault(path, &error.to_string()))?;
         if chemical.id != *id {
-            return Err(DataError::new(
-                path,
-                format!("its id is `{}`; it must be the file's name", chemical.id),
-            ));
+            let message = format!("its id is `{}`; it must be the file's name", chemical.id);
+            return Err(DataError::new(path, message));
         }
         chemicals.insert(chemical.id.clone(), Arc::new(chemical));
     }
     Ok(chemicals)
+}
+
+/// Only what tells a root entry from a form; the rest is passed over.
+#[derive(Deserialize)]
+struct Head {
+    form_of: Option<String>,
 }
 
 /// What a form never takes from its root: names belong to one jar.
@@ -168,23 +166,35 @@ const OWN: &[&str] = &[
     "density",
 ];
 
-fn chemical(raw: &BTreeMap<&str, Value>, value: &Value) -> Result<Chemical, String> {
-    let root = value.get("form_of").and_then(Value::as_str);
-    let merged = match root {
-        None => value.clone(),
-        Some(root) => {
-            let base = raw
-                .get(root)
-                .ok_or_else(|| format!("the root entry `{root}` is not there"))?;
-            if base.get("form_of").is_some() {
-                return Err(format!("`{root}` is itself a form; name the root entry"));
-            }
-            inherited(base, value)
-        }
+/// A root entry is read as it stands, which is most of them and the fast way. `roots` keeps the
+/// entries that forms were merged with.
+fn chemical(
+    files: &DataFiles,
+    path: &str,
+    roots: &mut BTreeMap<String, Value>,
+) -> Result<Chemical, DataError> {
+    let Some(root) = files.read::<Head>(path)?.form_of else {
+        return files.read(path);
     };
-    let chemical: Chemical = serde_json::from_value(merged).map_err(|error| error.to_string())?;
-    chemical.validate().map_err(|error| error.to_string())?;
-    Ok(chemical)
+    let root_path = format!("{CHEMICALS}{root}.yaml");
+    if files.text(&root_path).is_none() {
+        return Err(DataError::new(
+            path,
+            format!("the root entry `{root}` is not there"),
+        ));
+    }
+    if !roots.contains_key(&root) {
+        roots.insert(root.clone(), files.read(&root_path)?);
+    }
+    let base = &roots[&root];
+    if base.get("form_of").is_some() {
+        return Err(DataError::new(
+            path,
+            format!("`{root}` is itself a form; name the root entry"),
+        ));
+    }
+    let merged = inherited(base, &files.read(path)?);
+    serde_json::from_value(merged).map_err(|error| files.fault(path, &error.to_string()))
 }
 
 /// The root's fields, with the form's own in their place.

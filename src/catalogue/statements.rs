@@ -77,8 +77,15 @@ impl Statements {
     pub fn phrase_about(&self, code: &str, names: &[String]) -> Option<(String, bool)> {
         let stem = code.get(..4).unwrap_or(code);
         let own = |code: &str| self.phrases.get(code).map(|text| (text, false));
-        let english = |code: &str| self.english.get(code).map(|text| (text, self.language != "en"));
-        let (text, foreign) = own(code).or_else(|| english(code)).or_else(|| own(stem)).or_else(|| english(stem))?;
+        let english = |code: &str| {
+            self.english
+                .get(code)
+                .map(|text| (text, self.language != "en"))
+        };
+        let (text, foreign) = own(code)
+            .or_else(|| english(code))
+            .or_else(|| own(stem))
+            .or_else(|| english(stem))?;
         Some((for_reading(text, names), foreign))
     }
 }
@@ -100,7 +107,10 @@ fn for_reading(phrase: &str, names: &[String]) -> String {
         }
     }
     // What the supplier would fill in: alone, or at the end of a list of choices.
-    let text = text.replace("/...", "").replace("...", "").replace(['[', ']'], "");
+    let text = text
+        .replace("/...", "")
+        .replace("...", "")
+        .replace(['[', ']'], "");
     let words: Vec<&str> = text.split_whitespace().collect();
     words.join(" ").trim_end_matches('.').trim_end().to_owned()
 }

@@ -64,7 +64,11 @@ pub fn to_json(classification: &Classification, statements: &Statements) -> Valu
         signal: label.signal,
         pictograms: &label.pictograms,
         statements: &label.statements,
-        supplemental: classification.supplemental.iter().map(|s| s.told(statements)).collect(),
+        supplemental: classification
+            .supplemental
+            .iter()
+            .map(|s| s.told(statements))
+            .collect(),
         precautions: &label.precautions_all,
         precautions_label: &label.precautions_label,
         ate_mix: &classification.ate_mix,

@@ -45,7 +45,14 @@ impl Classify {
         let wording = Wording::load(catalogue.files(), &language)?;
         let view = document::classification_view(&mixture.name, &result, &statements, &wording);
         let json = || classify::to_json(&result, &statements);
-        let bytes = self.medium.bytes(catalogue.files(), &language, "classification.md", &view, json, None)?;
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "classification.md",
+            &view,
+            json,
+            None,
+        )?;
         medium::write(&self.medium, &bytes, &[&self.mixture])?;
         Ok(ExitCode::SUCCESS)
     }
@@ -53,29 +60,55 @@ impl Classify {
 
 /// A share is of the substance itself, unless the name says how strong a solution is meant: a data
 /// sheet's `formaldehyde 10 %` is not a tenth of formalin.
-fn ingredient(name: &str, percent: Percent, catalogue: &Catalogue, rules: &Rules) -> Result<Ingredient, String> {
-    let found = catalogue.named(name).ok_or_else(|| unknown(name, catalogue))?;
+fn ingredient(
+    name: &str,
+    percent: Percent,
+    catalogue: &Catalogue,
+    rules: &Rules,
+) -> Result<Ingredient, String> {
+    let found = catalogue
+        .named(name)
+        .ok_or_else(|| unknown(name, catalogue))?;
     let chemical = match found {
         Named::Entry(chemical) => chemical,
-        Named::Bare(forms) => forms.into_iter().next().ok_or_else(|| unknown(name, catalogue))?,
+        Named::Bare(forms) => forms
+            .into_iter()
+            .next()
+            .ok_or_else(|| unknown(name, catalogue))?,
         Named::Several(forms) => {
             let names: Vec<&str> = forms.iter().map(|form| form.name.as_str()).collect();
-            return Err(format!("`{name}` leaves open which is meant: {}", names.join("; ")));
+            return Err(format!(
+                "`{name}` leaves open which is meant: {}",
+                names.join("; ")
+            ));
         }
     };
-    let figure = chemical.strength.as_ref().map(|strength| strength.percent.to_string());
-    let names_strength = fold(name) == fold(&chemical.name) || figure.is_some_and(|figure| has_word(name, &figure));
+    let figure = chemical
+        .strength
+        .as_ref()
+        .map(|strength| strength.percent.to_string());
+    let names_strength =
+        fold(name) == fold(&chemical.name) || figure.is_some_and(|figure| has_word(name, &figure));
     if names_strength {
         return Ok(assessment::ingredient(&chemical, percent, catalogue, rules));
     }
-    let root = catalogue.chemical(chemical.root()).filter(|_| chemical.strength.is_some());
-    Ok(assessment::undiluted(&root.unwrap_or(chemical), percent, rules))
+    let root = catalogue
+        .chemical(chemical.root())
+        .filter(|_| chemical.strength.is_some());
+    Ok(assessment::undiluted(
+        &root.unwrap_or(chemical),
+        percent,
+        rules,
+    ))
 }
 
 /// `28` stands in `acetic-acid-28` and in `acetic acid 28 %`, not in `7440-28-0`, a CAS number.
 fn has_word(name: &str, figure: &str) -> bool {
     let starts_with_letter = name.starts_with(|c: char| c.is_alphabetic());
-    starts_with_letter && name.split(|c: char| !c.is_ascii_digit() && c != '.').any(|word| word == figure)
+    starts_with_letter
+        && name
+            .split(|c: char| !c.is_ascii_digit() && c != '.')
+            .any(|word| word == figure)
 }
 
 fn unknown(name: &str, catalogue: &Catalogue) -> String {

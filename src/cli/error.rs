@@ -80,6 +80,9 @@ impl From<DataError> for Error {
 
 impl From<TemplateError> for Error {
     fn from(error: TemplateError) -> Self {
-        Self::other(error.to_string(), "correct the template; leave yours away to use the built-in one")
+        Self::other(
+            error.to_string(),
+            "correct the template; leave yours away to use the built-in one",
+        )
     }
 }

@@ -51,17 +51,35 @@ pub enum PaperSize {
 impl Medium {
     /// Where and how, for a document with a page of its own kind.
     pub const fn new(output: Option<PathBuf>, format: Option<Format>) -> Self {
-        Self { output, format, paper: PaperSize::A4, language: None }
+        Self {
+            output,
+            format,
+            paper: PaperSize::A4,
+            language: None,
+        }
     }
 
     /// The language asked for, or the workspace's, or English.
     pub fn language(&self, of_place: Option<&str>) -> String {
-        self.language.as_deref().or(of_place).unwrap_or("en").to_owned()
+        self.language
+            .as_deref()
+            .or(of_place)
+            .unwrap_or("en")
+            .to_owned()
+    }
+
+    /// Whether it goes out as text.
+    pub fn is_text(&self) -> bool {
+        self.format() == Format::Text
     }
 
     /// What was asked for, or what the file's ending says.
     pub fn format(&self) -> Format {
-        let ending = self.output.as_deref().and_then(Path::extension).and_then(|ending| ending.to_str());
+        let ending = self
+            .output
+            .as_deref()
+            .and_then(Path::extension)
+            .and_then(|ending| ending.to_str());
         let by_ending = ending.and_then(|ending| match ending.to_lowercase().as_str() {
             "pdf" => Some(Format::Pdf),
             "html" | "htm" => Some(Format::Html),
@@ -95,8 +113,11 @@ impl Medium {
             PaperSize::Letter => Paper::Letter,
         };
         Ok(match self.format() {
-            Format::Pdf => render::pdf(&document, &pictograms, paper, written(date))
-                .map_err(|error| Error::other(error.to_string(), "this is a fault of the program"))?,
+            Format::Pdf => {
+                render::pdf(&document, &pictograms, paper, written(date)).map_err(|error| {
+                    Error::other(error.to_string(), "this is a fault of the program")
+                })?
+            }
             Format::Html => render::html(&document, &pictograms).into_bytes(),
             Format::Md => render::markdown(&document).into_bytes(),
             Format::Text | Format::Json => render::text(&document, self.terminal()).into_bytes(),
@@ -106,13 +127,17 @@ impl Medium {
     fn terminal(&self) -> Terminal {
         let to_terminal = self.output.is_none() && io::stdout().is_terminal();
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-        Terminal { width: 96, colour: to_terminal && !refused }
+        Terminal {
+            width: 96,
+            colour: to_terminal && !refused,
+        }
     }
 }
 
 /// The file's date is the document's, so that the same session gives the same bytes.
 pub fn written(date: Option<NaiveDate>) -> i64 {
-    date.and_then(|date| date.and_hms_opt(0, 0, 0)).map_or(0, |time| time.and_utc().timestamp())
+    date.and_then(|date| date.and_hms_opt(0, 0, 0))
+        .map_or(0, |time| time.and_utc().timestamp())
 }
 
 /// Writes a document where it was asked for.
@@ -133,5 +158,10 @@ pub fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
         let name = path.trim_start_matches(FOLDER).strip_suffix(".svg")?;
         Some((name, files.text(path)?))
     });
-    Pictograms::read(drawings).map_err(|error| Error::other(error.to_string(), "correct the drawing in templates/pictograms"))
+    Pictograms::read(drawings).map_err(|error| {
+        Error::other(
+            error.to_string(),
+            "correct the drawing in templates/pictograms",
+        )
+    })
 }

@@ -77,19 +77,41 @@ fn in_words(error: &io::Error) -> String {
     }
 }
 
+/// More than this of one text nobody reads.
+const LONGEST: usize = 2000;
+
+/// Without what would steer the terminal or flood it: these texts come out of files.
+fn printable(text: &str) -> String {
+    let mut rest = text.chars();
+    let mut shown: String = (&mut rest)
+        .take(LONGEST)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    if rest.next().is_some() {
+        shown.push('…');
+    }
+    shown
+}
+
 fn plain(message: &str, help: &str, colours: Colours) -> String {
+    let (message, help) = (printable(message), printable(help));
     let error = colours.paint(AnsiColor::Red.on_default().bold(), "error");
     format!("{error}: {message}\n  {} {help}", colours.faint("help:"))
 }
 
 fn mistake(mistake: &Mistake, colours: Colours) -> String {
     let error = colours.paint(AnsiColor::Red.on_default().bold(), "error");
+    let message = printable(&mistake.message);
     let mut text = match &mistake.place {
-        Some(place) => format!("{error}: {}\n{}", mistake.message, excerpt(place, colours)),
-        None => format!("{error}: {}: {}\n", mistake.file, mistake.message),
+        Some(place) => format!("{error}: {message}\n{}", excerpt(place, colours)),
+        None => format!("{error}: {}: {message}\n", mistake.file),
     };
     for help in &mistake.help {
-        text.push_str(&format!("  {} {help}\n", colours.faint("help:")));
+        text.push_str(&format!(
+            "  {} {}\n",
+            colours.faint("help:"),
+            printable(help)
+        ));
     }
     text
 }
@@ -98,14 +120,14 @@ fn mistake(mistake: &Mistake, colours: Colours) -> String {
 fn excerpt(place: &Place, colours: Colours) -> String {
     let number = place.line.to_string();
     let margin = " ".repeat(number.len());
-    let line = place.file.line(place.line).replace('\t', " ");
+    let line = place.file.line(place.line);
     // A line longer than a screen is shown around the place.
     let from = if place.column > 90 {
         place.column - 40
     } else {
         1
     };
-    let shown: String = line.chars().skip(from - 1).take(100).collect();
+    let shown = printable(&line.chars().skip(from - 1).take(100).collect::<String>());
     let room = shown
         .chars()
         .count()
@@ -125,8 +147,11 @@ fn excerpt(place: &Place, colours: Colours) -> String {
 
 /// A finding for people: worst things first, place by line and column, reason, what to do.
 pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -> String {
-    let head = format!("{}[{}]: ", colours.severity(finding.severity), finding.code);
-    let mut text = format!("{head}{}\n", told.message);
+    let head = format!("{}[{}]:", colours.severity(finding.severity), finding.code);
+    // Escape sequences take no room on the screen.
+    let plain = format!("{}[{}]:", finding.severity, finding.code);
+    let lines = wrap(&format!("{plain} {}", told.message), width).join("\n  ");
+    let mut text = format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines));
     for place in &finding.places {
         text.push_str(&format!("  {} {place}\n", colours.faint("at")));
     }
@@ -149,7 +174,7 @@ fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
 /// Text in lines of at most so many characters; a longer word keeps a line to itself.
 pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
+    for word in printable(text).split_whitespace() {
         let line = lines.last().map_or(0, |line| line.chars().count());
         if line > 0 && line + 1 + word.chars().count() > width {
             lines.push(String::new());

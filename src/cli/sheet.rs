@@ -34,15 +34,29 @@ impl Sheet {
         let workspace = Workspace::open(workspace, Some(&self.session))?;
         let assessment = workspace.assess(&self.session)?;
         let (catalogue, rules) = (&workspace.catalogue, workspace.rules()?);
-        let language = self.medium.language(assessment.plan.setting.language.as_deref());
+        let language = self
+            .medium
+            .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
         let wording = Wording::load(catalogue.files(), &language)?;
-        let material =
-            Material { catalogue, rules: &rules, statements: &statements, wording: &wording, language: &language };
+        let material = Material {
+            catalogue,
+            rules: &rules,
+            statements: &statements,
+            wording: &wording,
+            language: &language,
+        };
         let sheet = BenchSheet::of(&assessment, &material)?;
         let session = self.session.display().to_string();
-        let json = || document::sheet_json(&sheet, &assessment, &session, &wording);
-        let bytes = self.medium.bytes(catalogue.files(), &language, "bench-sheet.md", &sheet, json, assessment.plan.date)?;
+        let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "bench-sheet.md",
+            &sheet,
+            json,
+            assessment.plan.date,
+        )?;
         medium::write(&self.medium, &bytes, &[&self.session])?;
         Ok(exit_code(assessment.worst(), self.strict))
     }

@@ -1,6 +1,8 @@
 //! The files of a workspace, and what the flow needs of them.
 
-use std::fs;
+use std::collections::BTreeSet;
+use std::fs::{self, File};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -8,11 +10,11 @@ use crate::assessment::{Assessment, Rules, Tools};
 use crate::catalogue::{Catalogue, DataFiles};
 use crate::chemistry::Chemistry;
 use crate::classify::Profile;
-use crate::finding::Subject;
-use crate::plan::{self, Recipes};
-use crate::session::{Darkroom, Session};
+use crate::plan::{self, Plan, Recipes};
+use crate::session::{Darkroom, Recipe, Session};
 use crate::source::yaml::{self, Node, Value};
-use crate::source::{Mistake, SourceFile};
+use crate::source::{Mistake, Mistakes, SourceFile};
+use crate::units::{Temperature, Volume};
 
 use super::Error;
 
@@ -77,7 +79,10 @@ impl Workspace {
 
     /// The workspace's language.
     pub fn language(&self) -> Option<&str> {
-        let written = self.place.as_ref().and_then(|place| place.language.as_ref());
+        let written = self
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
         written.map(|language| language.value.as_str())
     }
 
@@ -102,58 +107,169 @@ impl Workspace {
     /// # Errors
     /// Everything in the files that stands in the way.
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
-        self.assess_session(&Session::read(&open(session)?)?)
+        let file = open(session)?;
+        self.assess_session(&file)
     }
 
-    /// Assesses a session, or a recipe as if it were to be mixed alone; what a session should say
-    /// of people and what they wear is then not asked for.
+    /// Assesses a session, or a recipe as if it were to be mixed alone.
     ///
     /// # Errors
     /// Everything in the files that stands in the way.
     pub fn assess_any(&self, path: &Path) -> Result<Assessment, Error> {
         let file = open(path)?;
         if !is_recipe(&file) {
-            return self.assess_session(&Session::read(&file)?);
+            return self.assess_session(&file);
         }
-        let title = crate::session::Recipe::read(&file)?.title;
-        let name = path.canonicalize().map_err(|error| Error::read(path, error))?;
-        let alone = serde_json::json!({"title": title, "make": [{"recipe": name}]});
-        let session = SourceFile::new(file.name.clone(), alone.to_string().into_bytes())?;
-        let mut assessment = self.assess_session(&Session::read(&session)?)?;
-        assessment.findings.retain(|finding| finding.subject != Subject::Session);
+        let (rules, chemistry) = (self.rules()?, self.chemistry()?);
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
+        let mut assessment = Assessment::of(plan, &tools);
+        // What a session should say of people and what they wear is not asked of a recipe.
+        assessment
+            .findings
+            .retain(|finding| finding.subject != crate::finding::Subject::Session);
         Ok(assessment)
     }
 
-    fn assess_session(&self, session: &Session) -> Result<Assessment, Error> {
-        let recipes = self.recipes(session)?;
-        let plan = plan::resolve(session, &recipes, self.place.as_ref(), &self.catalogue)?;
+    fn assess_session(&self, file: &Arc<SourceFile>) -> Result<Assessment, Error> {
+        let (session, found) = Session::read_partly(file);
+        let mut mistakes = Mistakes::default();
+        mistakes.note_all(found);
+        let plan = match session {
+            Some(session) => self.plan(session, &mut mistakes)?,
+            None => None,
+        };
+        let plan = mistakes.or_value(plan)?;
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
-        Ok(Assessment::of(plan, &Tools { catalogue: &self.catalogue, rules: &rules, chemistry: &chemistry }))
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        Ok(Assessment::of(plan, &tools))
     }
 
-    fn recipes(&self, session: &Session) -> Result<Recipes, Error> {
+    /// Whether a recipe goes by this path or name.
+    pub fn knows_recipe(&self, name: &str) -> bool {
+        self.find_recipe(name, Path::new("")).is_some()
+    }
+
+    /// Reads a recipe by path, or by its name in `recipes/`.
+    ///
+    /// # Errors
+    /// When there is none, or it cannot be taken as it stands.
+    pub fn recipe(&self, named: &Path) -> Result<(PathBuf, Recipe), Error> {
+        let by_name = || {
+            named
+                .to_str()
+                .and_then(|name| self.find_recipe(name, Path::new("")))
+        };
+        let found = if named.is_file() { None } else { by_name() };
+        let path = found.unwrap_or_else(|| named.to_owned());
+        let recipe = Recipe::read(&open(&path)?)?;
+        Ok((path, recipe))
+    }
+
+    /// Reads a recipe that a file names: by path from there or from the workspace, or by name.
+    ///
+    /// # Errors
+    /// As [`Self::recipe`].
+    pub fn recipe_named_in(&self, file: &Path, name: &str) -> Result<Recipe, Error> {
+        let of_workspace = self
+            .folder
+            .iter()
+            .map(|folder| folder.join(name))
+            .find(|path| path.is_file());
+        let found = self.find_recipe(name, file).or(of_workspace);
+        let path = found.unwrap_or_else(|| PathBuf::from(name));
+        Ok(Recipe::read(&open(&path)?)?)
+    }
+
+    /// Plans a single recipe, as much of it as wanted. What a recipe makes follows from its
+    /// density where it does not say.
+    ///
+    /// # Errors
+    /// Everything in the recipe that stands in the way.
+    pub fn plan_recipe(
+        &self,
+        recipe: &Recipe,
+        wanted: Option<Volume>,
+        tools: &Tools<'_>,
+    ) -> Result<Plan, Error> {
+        let plan =
+            |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
+        let as_written = plan(1.0)?;
+        let Some(wanted) = wanted else {
+            return Ok(as_written);
+        };
+        let stated = recipe
+            .makes
+            .as_ref()
+            .or(recipe.top_up.as_ref())
+            .map(|makes| makes.value.litres());
+        let computed = || {
+            let solution = as_written.solutions.first()?;
+            let stock = tools.figures(solution, Temperature::ROOM).stock;
+            Some(stock.chemistry.ok()?.composition.volume.value)
+        };
+        match stated.or_else(computed).filter(|litres| *litres > 0.0) {
+            Some(litres) => Ok(plan(wanted.litres() / litres)?),
+            None => Err(Error::other(
+                format!(
+                    "`{}` does not say what its amounts make, so it cannot be scaled",
+                    recipe.title
+                ),
+                "add `makes: 1 L` to it, or leave `--volume` away",
+            )),
+        }
+    }
+
+    /// The plan, as far as it goes; every mistake in session and recipes is noted.
+    fn plan(&self, mut session: Session, mistakes: &mut Mistakes) -> Result<Option<Plan>, Error> {
+        let recipes = self.recipes(&session, mistakes)?;
+        if !mistakes.is_empty() {
+            // Recipes with holes cannot be scaled, but their names can be looked up.
+            for make in &mut session.make {
+                make.volume = None;
+            }
+        }
+        let place = self.place.as_ref();
+        match plan::resolve(&session, &recipes, place, &self.catalogue) {
+            Ok(plan) => Ok(Some(plan)),
+            Err(found) => {
+                mistakes.note_all(found);
+                Ok(None)
+            }
+        }
+    }
+
+    fn recipes(&self, session: &Session, mistakes: &mut Mistakes) -> Result<Recipes, Error> {
         let mut recipes = Recipes::new();
-        let mut mistakes: Vec<Mistake> = Vec::new();
+        let mut tried: BTreeSet<&str> = BTreeSet::new();
         for make in &session.make {
             let name = &make.recipe.value;
-            if recipes.contains_key(name) {
-                continue;
-            }
             let Some(path) = self.find_recipe(name, Path::new(&session.file.name)) else {
-                mistakes.push(self.no_recipe(name, &make.recipe.place));
+                mistakes.note(self.no_recipe(name, &make.recipe.place));
                 continue;
             };
-            match open(&path).map(|file| crate::session::Recipe::read(&file)) {
-                Ok(Ok(recipe)) => drop(recipes.insert(name.clone(), recipe)),
-                Ok(Err(found)) | Err(Error::Mistakes(found)) => mistakes.extend(found),
+            if !tried.insert(name) {
+                continue;
+            }
+            match open(&path) {
+                Ok(file) => {
+                    let (recipe, found) = Recipe::read_partly(&file);
+                    mistakes.note_all(found);
+                    recipes.extend(recipe.map(|recipe| (name.clone(), recipe)));
+                }
+                Err(Error::Mistakes(found)) => mistakes.note_all(found),
                 Err(other) => return Err(other),
             }
         }
-        if mistakes.is_empty() {
-            Ok(recipes)
-        } else {
-            Err(mistakes.into())
-        }
+        Ok(recipes)
     }
 
     /// A recipe by path, or by name in `recipes/` of the workspace or beside the session.
@@ -192,30 +308,24 @@ impl Workspace {
     }
 }
 
-/// Reads a person's file.
+/// Reads a person's file; of one far too large, only enough to say so.
 ///
 /// # Errors
 /// When it is not there, not readable, or not text.
 pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
-    let size = fs::metadata(path)
-        .map_err(|error| Error::read(path, error))?
-        .len();
-    if size > SourceFile::MAX_BYTES as u64 * 100 {
-        let message = format!("{} is {} MB", path.display(), size / 1_000_000);
-        return Err(Error::other(
-            message,
-            "files here may be at most 1 MB; is this the file you meant?",
-        ));
-    }
-    let bytes = fs::read(path).map_err(|error| Error::read(path, error))?;
+    let wrong = |error| Error::read(path, error);
+    let file = File::open(path).map_err(wrong)?;
+    let mut bytes = Vec::new();
+    // A device or a pipe may never end.
+    file.take(SourceFile::MAX_BYTES as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(wrong)?;
     Ok(SourceFile::new(path.display().to_string(), bytes)?)
 }
 
 /// A recipe adds, a session makes.
 fn is_recipe(file: &Arc<SourceFile>) -> bool {
-    let has = |node: &Node, name: &str| {
-        matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)))
-    };
+    let has = |node: &Node, name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
     yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
 }
 
@@ -234,7 +344,6 @@ fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {
 fn shorter(found: &Path, start: &Path) -> PathBuf {
     let here = std::env::current_dir().unwrap_or_else(|_| start.to_owned());
     match found.strip_prefix(&here) {
-        Ok(rest) if rest == Path::new("") => PathBuf::from("."),
         Ok(rest) => rest.to_owned(),
         Err(_) => found.to_owned(),
     }
@@ -248,23 +357,28 @@ fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Erro
         .filter_map(|entry| entry.ok().map(|entry| entry.path()))
         .collect();
     paths.sort();
-    for path in paths {
+    let hidden = |path: &PathBuf| {
+        path.file_name()
+            .is_some_and(|name| name.to_string_lossy().starts_with('.'))
+    };
+    // What editors and systems leave behind is not the person's.
+    for path in paths.into_iter().filter(|path| !hidden(path)) {
         if path.is_dir() {
             overlay(files, root, &path)?;
             continue;
         }
-        let text = fs::read_to_string(&path).map_err(|error| Error::read(&path, error))?;
         let name = path
             .strip_prefix(root)
             .unwrap_or(&path)
             .to_string_lossy()
             .replace('\\', "/");
-        files.overlay(&name, &text)?;
+        files.overlay(&name, &open(&path)?)?;
     }
     Ok(())
 }
 
-fn yaml_names(folder: &Path) -> Vec<String> {
+/// The names of the YAML files of a folder, without their ending, in order.
+pub fn yaml_names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
         .filter_map(|entry| {

@@ -25,7 +25,11 @@ pub fn classification_view(
     let mut view = to_json(classification, statements);
     let label = &classification.label;
     let on_label = |code: &&String| label.precautions_label.contains(code);
-    let more: Vec<&String> = label.precautions_all.iter().filter(|code| !on_label(code)).collect();
+    let more: Vec<&String> = label
+        .precautions_all
+        .iter()
+        .filter(|code| !on_label(code))
+        .collect();
     let own = json!({
         "title": name,
         "deference": wording.word("deference"),
@@ -44,7 +48,9 @@ fn phrases<'c>(codes: impl Iterator<Item = &'c String>, statements: &Statements)
     codes
         .map(|code| Phrase {
             code: code.clone(),
-            text: statements.phrase(code).map_or_else(String::new, |(text, _)| text),
+            text: statements
+                .phrase(code)
+                .map_or_else(String::new, |(text, _)| text),
         })
         .collect()
 }

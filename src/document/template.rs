@@ -8,9 +8,9 @@ use serde::Serialize;
 
 use crate::catalogue::DataFiles;
 
+use super::Document;
 use super::markdown::{self, MarkdownError};
 use super::wording::template;
-use super::Document;
 
 /// Steps a template may take; the longest sheet needs a few ten thousand.
 const FUEL: u64 = 5_000_000;
@@ -42,12 +42,18 @@ pub fn fill(
     view: &impl Serialize,
 ) -> Result<Document, TemplateError> {
     let path = template(files, language, name);
-    let error = |message: String| TemplateError { template: path.clone(), message };
-    let source = files.text(&path).ok_or_else(|| error("this template is missing".into()))?;
+    let error = |message: String| TemplateError {
+        template: path.clone(),
+        message,
+    };
+    let source = files
+        .text(&path)
+        .ok_or_else(|| error("this template is missing".into()))?;
     let filled = environment()
         .render_named_str(&path, source, Serde(view))
         .map_err(|cause| error(format!("{cause:#}")))?;
-    markdown::parse(&tidy(&filled)).map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
+    markdown::parse(&tidy(&filled))
+        .map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
 }
 
 fn environment() -> Environment<'static> {
@@ -60,12 +66,20 @@ fn environment() -> Environment<'static> {
 }
 
 /// Every value is text on the page, whatever characters it holds; what a macro made is Markdown.
-fn escaped(out: &mut Output<'_>, _state: &mut State<'_, '_>, value: &Value) -> Result<(), minijinja::Error> {
+fn escaped(
+    out: &mut Output<'_>,
+    _state: &mut State<'_, '_>,
+    value: &Value,
+) -> Result<(), minijinja::Error> {
     if value.is_none() || value.is_undefined() {
         return Ok(());
     }
     let text = value.to_string();
-    let written = if value.is_safe() { out.write_str(&text) } else { out.write_str(&markdown::escape(&text)) };
+    let written = if value.is_safe() {
+        out.write_str(&text)
+    } else {
+        out.write_str(&markdown::escape(&text))
+    };
     written.map_err(minijinja::Error::from)
 }
 

@@ -62,8 +62,15 @@ impl Wording {
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
+        let mut codes: BTreeMap<String, CodeWords> =
+            files.read(&template(files, language, "findings.yaml"))?;
+        // Rooms with many codes keep a file of their own.
+        for path in files.below("templates/findings/") {
+            let name = path.trim_start_matches("templates/");
+            codes.extend(files.read::<BTreeMap<_, _>>(&template(files, language, name))?);
+        }
         Ok(Self {
-            codes: files.read(&template(files, language, "findings.yaml"))?,
+            codes,
             words: files.read(&template(files, language, "words.yaml"))?,
             environment,
         })

@@ -8,7 +8,7 @@ use crate::units::{Mass, RoomVolume};
 
 use super::Written;
 use super::recipe::written;
-use super::written::{Air, air, texts};
+use super::written::{Air, air, one_of, texts};
 
 /// The place as written in `darkroom.yaml`; what is left out is unknown.
 #[derive(Debug, Clone, Default)]
@@ -95,8 +95,13 @@ fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
     let fields = Fields::of(node, "the place", FIELDS, mistakes)?;
     Some(Darkroom {
         name: fields.text("name", mistakes),
-        rules: texts(&fields, "rules", mistakes),
-        language: written(&fields, "language", mistakes),
+        rules: rules(&fields, mistakes),
+        language: one_of(
+            &fields,
+            "language",
+            &["en", "de", "fr", "it", "es"],
+            mistakes,
+        ),
         responsible: fields
             .get("responsible")
             .and_then(|node| responsible(node, mistakes))
@@ -139,21 +144,16 @@ fn responsible(node: &Node, mistakes: &mut Mistakes) -> Option<Responsible> {
     })
 }
 
-fn one_of(
-    fields: &Fields<'_>,
-    name: &str,
-    known: &[&str],
-    mistakes: &mut Mistakes,
-) -> Option<Written<String>> {
-    let found: Written<String> = written(fields, name, mistakes)?;
-    if known.contains(&found.value.as_str()) {
-        return Some(found);
+/// Rules that nobody reads would be silently in force for nobody.
+fn rules(fields: &Fields<'_>, mistakes: &mut Mistakes) -> Vec<Written<String>> {
+    let rules = texts(fields, "rules", mistakes);
+    for rule in &rules {
+        let known = matches!(rule.value.as_str(), "eu" | "uk" | "us");
+        if !known && !rule.value.ends_with(".yaml") {
+            let message = format!("`{}` are no rules known here", rule.value);
+            let help = "write eu, uk or us, or the name of a file in rules/ with its ending .yaml";
+            mistakes.note(Mistake::at(rule.place.clone(), message, help));
+        }
     }
-    let message = format!("`{}` is not a kind of {name} known here", found.value);
-    mistakes.note(Mistake::at(
-        found.place,
-        message,
-        format!("write one of {}", known.join(", ")),
-    ));
-    None
+    rules
 }

@@ -83,18 +83,38 @@ impl Recipe {
     /// # Errors
     /// Everything in the file that cannot be taken as it stands.
     pub fn read(file: &Arc<SourceFile>) -> Result<Self, Vec<Mistake>> {
-        let node = yaml::parse(file).map_err(|mistake| vec![mistake])?;
+        match Self::read_partly(file) {
+            (Some(recipe), mistakes) if mistakes.is_empty() => Ok(recipe),
+            (_, mistakes) => Err(mistakes),
+        }
+    }
+
+    /// Reads what can be read, and everything that cannot: so that names in a file with mistakes
+    /// can still be looked up and all be reported in one run.
+    pub fn read_partly(file: &Arc<SourceFile>) -> (Option<Self>, Vec<Mistake>) {
+        let node = match yaml::parse(file) {
+            Ok(node) => node,
+            Err(mistake) => return (None, vec![mistake]),
+        };
         let mut mistakes = Mistakes::default();
         let recipe = read(file, &node, &mut mistakes);
-        mistakes.or_value(recipe)
+        (recipe, mistakes.into_list())
+    }
+
+    /// The place of the whole file.
+    pub fn top(&self) -> Place {
+        super::written::top(&self.file)
     }
 }
 
 fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Recipe> {
     let fields = Fields::of(node, "a recipe", FIELDS, mistakes)?;
     let (dilute, keeps) = read_use(&fields, mistakes);
-    let add = fields.required("add", "[{sodium sulfite, anhydrous: 40 g}]", mistakes);
-    if let Some(node) = add.filter(|node| !matches!(node.value, Value::List(_))) {
+    let add = fields.filled_list("add", "[{metol: 2.5 g}]", mistakes);
+    if let Some(node) = fields
+        .get("add")
+        .filter(|node| !matches!(node.value, Value::List(_)))
+    {
         let message = format!("`add` is a list; here stands {}", node.kind());
         mistakes.note(Mistake::at(
             node.place.clone(),
@@ -114,8 +134,7 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
         start: fields
             .get("start")
             .and_then(|node| read_start(node, mistakes)),
-        add: fields
-            .list("add")
+        add: add
             .iter()
             .filter_map(|node| read_addition(node, mistakes))
             .collect(),
@@ -207,10 +226,8 @@ fn read_addition(node: &Node, mistakes: &mut Mistakes) -> Option<Addition> {
         return None;
     };
     let [(key, value)] = pairs.as_slice() else {
-        mistakes.note(addition_mistake(
-            &node.place,
-            "an addition names one chemical",
-        ));
+        let several = addition_mistake(&node.place, "an addition names one chemical");
+        mistakes.note(several.or("within { } a name with a comma needs quotes"));
         return None;
     };
     let name = key.plain(mistakes)?.to_owned();

@@ -86,10 +86,22 @@ impl Session {
     /// # Errors
     /// Everything in the file that cannot be taken as it stands.
     pub fn read(file: &Arc<SourceFile>) -> Result<Self, Vec<Mistake>> {
-        let node = yaml::parse(file).map_err(|mistake| vec![mistake])?;
+        match Self::read_partly(file) {
+            (Some(session), mistakes) if mistakes.is_empty() => Ok(session),
+            (_, mistakes) => Err(mistakes),
+        }
+    }
+
+    /// Reads what can be read, and everything that cannot: so that names in a file with mistakes
+    /// can still be looked up and all be reported in one run.
+    pub fn read_partly(file: &Arc<SourceFile>) -> (Option<Self>, Vec<Mistake>) {
+        let node = match yaml::parse(file) {
+            Ok(node) => node,
+            Err(mistake) => return (None, vec![mistake]),
+        };
         let mut mistakes = Mistakes::default();
         let session = read(file, &node, &mut mistakes);
-        mistakes.or_value(session)
+        (session, mistakes.into_list())
     }
 }
 
@@ -98,7 +110,7 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
     let title = fields
         .text("title", mistakes)
         .unwrap_or_else(|| "Mixing session".to_owned());
-    fields.required("make", "[{recipe: acetic-stop, volume: 1 L}]", mistakes);
+    let makes = fields.filled_list("make", "[{recipe: acetic-stop, volume: 1 L}]", mistakes);
     Some(Session {
         file: Arc::clone(file),
         title,
@@ -108,8 +120,7 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
             .iter()
             .filter_map(|node| person(node, mistakes))
             .collect(),
-        make: fields
-            .list("make")
+        make: makes
             .iter()
             .filter_map(|node| make(node, mistakes))
             .collect(),
@@ -172,13 +183,28 @@ fn person(node: &Node, mistakes: &mut Mistakes) -> Option<Person> {
     }
     let fields = Fields::of(node, "a person", &["name", "role", "count"], mistakes)?;
     fields.required("name", "Ilse", mistakes);
-    let count = fields.parse("count", mistakes).unwrap_or(1);
+    let count = fields
+        .get("count")
+        .and_then(|node| head_count(node, mistakes))
+        .unwrap_or(1);
     let role = fields.text("role", mistakes);
     Some(Person {
         name: fields.text("name", mistakes)?,
         role,
         count,
     })
+}
+
+/// 1 to 1000 people.
+fn head_count(node: &Node, mistakes: &mut Mistakes) -> Option<u32> {
+    let text = node.plain(mistakes)?;
+    let count = text.trim().parse().ok().filter(|n| (1..=1000).contains(n));
+    if count.is_none() {
+        let message = format!("`{text}` is not a number of people");
+        let help = "write a whole number from 1 to 1000";
+        mistakes.note(Mistake::at(node.place.clone(), message, help));
+    }
+    count
 }
 
 fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
@@ -215,8 +241,25 @@ pub(super) fn air(node: &Node, mistakes: &mut Mistakes) -> Option<Air> {
     let fields = Fields::of(node, "the air", &["fan", "window"], mistakes)?;
     Some(Air {
         fan: written(&fields, "fan", mistakes),
-        window: written(&fields, "window", mistakes),
+        window: one_of(&fields, "window", &["open", "shut"], mistakes),
     })
+}
+
+/// One of a few words.
+pub(super) fn one_of(
+    fields: &Fields<'_>,
+    name: &str,
+    known: &[&str],
+    mistakes: &mut Mistakes,
+) -> Option<Written<String>> {
+    let found: Written<String> = written(fields, name, mistakes)?;
+    if known.contains(&found.value.as_str()) {
+        return Some(found);
+    }
+    let message = format!("`{}` cannot stand under `{name}`", found.value);
+    let help = format!("write one of {}", known.join(", "));
+    mistakes.note(Mistake::at(found.place, message, help));
+    None
 }
 
 pub(super) fn yes_or_no(node: &Node, mistakes: &mut Mistakes) -> Option<Written<bool>> {
@@ -243,11 +286,35 @@ pub(super) fn yes_or_no(node: &Node, mistakes: &mut Mistakes) -> Option<Written<
 impl Session {
     /// The place of the whole file, for findings about what is missing from it.
     pub fn top(&self) -> Place {
-        Place {
-            file: Arc::clone(&self.file),
-            line: 1,
-            column: 1,
-            length: 1,
+        top(&self.file)
+    }
+
+    /// A session of which only the title is known, for what is looked at outside of any.
+    pub fn without_recipes(file: &Arc<SourceFile>, title: &str) -> Self {
+        Self {
+            file: Arc::clone(file),
+            title: title.to_owned(),
+            date: None,
+            people: Vec::new(),
+            make: Vec::new(),
+            wear: Vec::new(),
+            air: Air::default(),
+            alone: None,
+            jars: Vec::new(),
+            bench: Vec::new(),
+            water: None,
+            scale: None,
+            note: None,
         }
+    }
+}
+
+/// The first line of a file.
+pub(super) fn top(file: &Arc<SourceFile>) -> Place {
+    Place {
+        file: Arc::clone(file),
+        line: 1,
+        column: 1,
+        length: 1,
     }
 }

@@ -37,10 +37,7 @@ impl SourceFile {
         };
         if bytes.len() > Self::MAX_BYTES {
             return Err(refuse(
-                format!(
-                    "the file is {} MB, far more than a person writes",
-                    bytes.len() / 1_000_000
-                ),
+                "the file holds more than 1 MB, far more than a person writes".to_owned(),
                 "files here may be at most 1 MB; is this the file you meant?",
             ));
         }

@@ -51,6 +51,11 @@ impl Mistakes {
         self.list.push(mistake);
     }
 
+    /// Notes several.
+    pub fn note_all(&mut self, mistakes: impl IntoIterator<Item = Mistake>) {
+        self.list.extend(mistakes);
+    }
+
     /// Takes the value of a result, or notes its mistake.
     pub fn keep<T>(&mut self, result: Result<T, Mistake>) -> Option<T> {
         result.map_err(|mistake| self.note(mistake)).ok()
@@ -65,15 +70,21 @@ impl Mistakes {
     ///
     /// # Errors
     /// All that was noted.
-    pub fn or_value<T>(mut self, value: Option<T>) -> Result<T, Vec<Mistake>> {
+    pub fn or_value<T>(self, value: Option<T>) -> Result<T, Vec<Mistake>> {
         match value {
             Some(value) if self.list.is_empty() => Ok(value),
-            _ => {
-                self.list
-                    .sort_by_key(|m| m.place.as_ref().map(|p| (p.line, p.column)));
-                Err(self.list)
-            }
+            _ => Err(self.into_list()),
         }
+    }
+
+    /// All mistakes, by file and in the order of the file.
+    pub fn into_list(mut self) -> Vec<Mistake> {
+        let place = |m: &Mistake| m.place.as_ref().map(|p| (p.line, p.column));
+        self.list
+            .sort_by(|a, b| (&a.file, place(a)).cmp(&(&b.file, place(b))));
+        // A recipe that is made twice is read twice.
+        self.list.dedup();
+        self.list
     }
 }
 
@@ -183,6 +194,20 @@ impl<'a> Fields<'a> {
                 _ => std::slice::from_ref(node),
             },
         }
+    }
+
+    /// A list that must hold something.
+    pub fn filled_list(&self, name: &str, example: &str, mistakes: &mut Mistakes) -> &'a [Node] {
+        let Some(node) = self.required(name, example, mistakes) else {
+            return &[];
+        };
+        let items = self.list(name);
+        if items.is_empty() {
+            let message = format!("`{name}` is an empty list");
+            let help = format!("write at least one, like `{name}: {example}`");
+            mistakes.note(Mistake::at(node.place.clone(), message, help));
+        }
+        items
     }
 
     /// Where the group begins.

@@ -13,6 +13,9 @@ use super::{Mistake, Place, SourceFile};
 /// How deep lists and maps may stand in one another.
 const MAX_DEPTH: usize = 16;
 
+/// How many entries a list or group may hold: a shelf of jars, not a database.
+const MAX_ENTRIES: usize = 300;
+
 /// A value and where it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
@@ -120,8 +123,7 @@ impl<'a> Reader<'a> {
 
     fn node(&mut self, event: Event<'a>, span: Span, depth: usize) -> Result<Node, Mistake> {
         if depth > MAX_DEPTH {
-            let help = "nothing here needs more than a few levels; check the indentation";
-            return Err(self.mistake(span, "lists and groups stand too deep in one another", help));
+            return Err(self.too_deep(span));
         }
         let place = self.place(span);
         let value = match event {
@@ -159,6 +161,7 @@ impl<'a> Reader<'a> {
         loop {
             match self.next()? {
                 (Event::SequenceEnd, _) => return Ok(Value::List(items)),
+                (_, span) if items.len() == MAX_ENTRIES => return Err(self.too_many(span)),
                 (event, span) => items.push(self.node(event, span, depth + 1)?),
             }
         }
@@ -170,6 +173,9 @@ impl<'a> Reader<'a> {
             let (event, span) = self.next()?;
             if event == Event::MappingEnd {
                 return Ok(Value::Map(entries));
+            }
+            if entries.len() == MAX_ENTRIES {
+                return Err(self.too_many(span));
             }
             let key = self.node(event, span, depth + 1)?;
             let (event, span) = self.next()?;
@@ -197,13 +203,32 @@ impl<'a> Reader<'a> {
 
     fn syntax(&self, marker: &Marker, info: &str) -> Mistake {
         let span = Span::empty(*marker);
+        if info.contains("recursion limit") {
+            return self.too_deep(span);
+        }
         let line = self.file.line(marker.line());
         let help = if line.trim_start_matches(' ').starts_with('\t') || line.starts_with('\t') {
             "indent with spaces, not tabs"
+        } else if info.contains("mapping values are not allowed") {
+            "a text with a colon in it needs quotes; otherwise check the indentation of this line"
         } else {
             "check the indentation, quotes and brackets of this line and the one above"
         };
         self.mistake(span, &format!("this cannot be read as YAML: {info}"), help)
+    }
+
+    fn too_many(&self, span: Span) -> Mistake {
+        let message = format!("more than {MAX_ENTRIES} entries stand in one list or group");
+        self.mistake(
+            span,
+            &message,
+            "is this the file you meant? otherwise part it",
+        )
+    }
+
+    fn too_deep(&self, span: Span) -> Mistake {
+        let help = "nothing here needs more than a few levels; check the indentation";
+        self.mistake(span, "lists and groups stand too deep in one another", help)
     }
 
     fn mistake(&self, span: Span, message: &str, help: &str) -> Mistake {

@@ -10,6 +10,8 @@ use super::{AirFlow, Area, Duration, Mass, Percent, RoomVolume, Temperature, Vol
 pub enum UnitError {
     /// There is no number at the start.
     NoNumber { text: String, example: &'static str },
+    /// A comma may be a decimal sign or group thousands.
+    UnclearComma { text: String },
     /// There is a number and no unit.
     NoUnit {
         what: &'static str,
@@ -42,6 +44,12 @@ impl fmt::Display for UnitError {
                     "`{text}` does not begin with a number; write it like `{example}`"
                 )
             }
+            Self::UnclearComma { text } => {
+                write!(
+                    f,
+                    "the comma of `{text}` may be a decimal sign or group thousands; write `1000` or `1.0`"
+                )
+            }
             Self::NoUnit { what, example } => {
                 write!(f, "{what} needs a unit; write it like `{example}`")
             }
@@ -71,6 +79,16 @@ impl fmt::Display for UnitError {
 }
 
 impl std::error::Error for UnitError {}
+
+/// `1,000 mL` is one or a thousand, by whose habit it was written; `0,125 g` and `2,5 g` are clear.
+fn comma_is_unclear(text: &str) -> bool {
+    let digits = |part: &str| part.bytes().take_while(u8::is_ascii_digit).count();
+    let text = text.trim().trim_start_matches(['-', '−']);
+    text.split_once(',').is_some_and(|(whole, rest)| {
+        let thousands = (1..=3).contains(&whole.len()) && digits(whole) == whole.len();
+        thousands && !whole.starts_with('0') && digits(rest) == 3
+    })
+}
 
 /// Splits `2,5 g` into 2.5 and `g`. A comma is a decimal sign; thousands are not grouped.
 ///
@@ -190,6 +208,11 @@ fn quantity(
     known: &'static str,
     example: &'static str,
 ) -> Result<f64, UnitError> {
+    if comma_is_unclear(text) {
+        return Err(UnitError::UnclearComma {
+            text: text.trim().to_owned(),
+        });
+    }
     let (number, unit) = parse_number(text).ok_or_else(|| UnitError::NoNumber {
         text: text.trim().to_owned(),
         example,
@@ -338,7 +361,7 @@ impl FromStr for Dilution {
         let plus = folded.split_once('+');
         let (first, second) = plus.or_else(|| folded.split_once(':')).ok_or_else(wrong)?;
         let part = |text: &str| match parse_number(text) {
-            Some((value, "")) if value >= 0.0 && value <= 1e6 => Ok(value),
+            Some((value, "")) if (0.0..=1e6).contains(&value) => Ok(value),
             _ => Err(wrong()),
         };
         let (stock_parts, second) = (part(first)?, part(second)?);

@@ -18,10 +18,15 @@ const MM: f64 = 72.0 / 25.4;
 
 fn pictograms() -> Pictograms {
     let files = DataFiles::embedded();
-    let drawings = files.below("templates/pictograms/").into_iter().filter_map(|path| {
-        let name = path.trim_start_matches("templates/pictograms/").strip_suffix(".svg")?;
-        Some((name, files.text(path)?))
-    });
+    let drawings = files
+        .below("templates/pictograms/")
+        .into_iter()
+        .filter_map(|path| {
+            let name = path
+                .trim_start_matches("templates/pictograms/")
+                .strip_suffix(".svg")?;
+            Some((name, files.text(path)?))
+        });
     Pictograms::read(drawings).unwrap()
 }
 
@@ -32,16 +37,28 @@ fn rules() -> LabelRules {
 /// Statements are the standard's own (H314, H317, H335; P305+P351+P338, P280).
 fn label(title: &str, count: usize, litres: f64) -> Label {
     let ids = ["GHS03", "GHS05", "GHS06", "GHS08", "GHS09"];
-    let pictogram = |id: &&str| Pictogram { id: (*id).to_owned(), words: format!("sign {id}") };
-    let field = |name: &str, value: Option<&str>| Field { name: name.to_owned(), value: value.map(str::to_owned) };
+    let pictogram = |id: &&str| Pictogram {
+        id: (*id).to_owned(),
+        words: format!("sign {id}"),
+    };
+    let field = |name: &str, value: Option<&str>| Field {
+        name: name.to_owned(),
+        value: value.map(str::to_owned),
+    };
     Label {
         title: vec![title.to_owned()],
         details: "stock (1+9) · 1 L".to_owned(),
         id: "ABC-234".to_owned(),
         signal: vec!["Danger".to_owned()],
         pictograms: ids.iter().take(count).map(pictogram).collect(),
-        hazards: vec!["Causes severe skin burns and eye damage. May cause an allergic skin reaction.".to_owned()],
-        precautions: vec!["IF IN EYES: Rinse cautiously with water for several minutes. Wear protective gloves.".to_owned()],
+        hazards: vec![
+            "Causes severe skin burns and eye damage. May cause an allergic skin reaction."
+                .to_owned(),
+        ],
+        precautions: vec![
+            "IF IN EYES: Rinse cautiously with water for several minutes. Wear protective gloves."
+                .to_owned(),
+        ],
         supplements: vec!["May cause respiratory irritation.".to_owned()],
         fields: vec![
             field("Made on", None),
@@ -101,7 +118,11 @@ fn sizes_go_by_capacity() {
     for (litres, width, height, side, x_height) in LEGAL {
         let capacity = Volume::from_litres(litres).unwrap();
         let size = rules.size_for(capacity).unwrap();
-        assert_eq!((size.width_mm, size.height_mm), (width, height), "{litres} L");
+        assert_eq!(
+            (size.width_mm, size.height_mm),
+            (width, height),
+            "{litres} L"
+        );
         assert_eq!(size.pictogram_mm.least, side, "{litres} L");
         assert_eq!(rules.x_height_mm(capacity), x_height, "{litres} L");
         // A fifteenth of the label is the least area of a pictogram, and never less than 1 cm²
@@ -122,14 +143,26 @@ fn printed_labels_keep_the_legal_measures() {
                 for size in rules().sizes.iter().filter(|size| size.width_mm >= width) {
                     for two in [false, true] {
                         let label = label(&name, count, litres);
-                        let Some(panels) = set(&label, &measures(&label, size), two) else { continue };
+                        let Some(panels) = set(&label, &measures(&label, size), two) else {
+                            continue;
+                        };
                         let pages = Printed::read(&pdf(&panels, Sheet::Single));
-                        let what = format!("{litres} L, {} characters, {count} signs, {}, {two}", name.len(), size.id);
+                        let what = format!(
+                            "{litres} L, {} characters, {count} signs, {}, {two}",
+                            name.len(),
+                            size.id
+                        );
                         assert_eq!(pages.len(), if two { 2 } else { 1 }, "{what}");
                         for page in &pages {
                             let across = (page.width / MM, page.height / MM);
-                            assert!((across.0 - f64::from(size.width_mm)).abs() < 0.1, "{what}: {across:?}");
-                            assert!((across.1 - f64::from(size.height_mm)).abs() < 0.1, "{what}: {across:?}");
+                            assert!(
+                                (across.0 - f64::from(size.width_mm)).abs() < 0.1,
+                                "{what}: {across:?}"
+                            );
+                            assert!(
+                                (across.1 - f64::from(size.height_mm)).abs() < 0.1,
+                                "{what}: {across:?}"
+                            );
                             check(page, side, x_height, &what);
                         }
                         assert_eq!(pages[0].diamonds.len(), count, "{what}");
@@ -150,17 +183,36 @@ fn check(page: &Printed, side: f64, x_height: f64, what: &str) {
     /// The deepest descender of the typeface, 483 of 2048, and a capital, 1493 of 2048.
     const ROUNDING: f64 = 0.05;
     for text in &page.texts {
-        assert!(text.size * SMALL_X / MM >= x_height - 1e-3, "{what}: {} pt", text.size);
+        assert!(
+            text.size * SMALL_X / MM >= x_height - 1e-3,
+            "{what}: {} pt",
+            text.size
+        );
         assert!(text.black, "{what}: text is black");
         let (left, right) = (text.x, text.x + text.width);
-        let inside = left >= MM && right <= page.width - MM && text.top() <= page.height - MM && text.bottom() >= MM;
-        assert!(inside, "{what}: text at {left:.1}..{right:.1}, {:.1} leaves the label", text.y);
+        let inside = left >= MM
+            && right <= page.width - MM
+            && text.top() <= page.height - MM
+            && text.bottom() >= MM;
+        assert!(
+            inside,
+            "{what}: text at {left:.1}..{right:.1}, {:.1} leaves the label",
+            text.y
+        );
     }
     for diamond in &page.diamonds {
-        assert!(diamond.side / MM >= side - 0.01, "{what}: side {:.2} mm", diamond.side / MM);
+        assert!(
+            diamond.side / MM >= side - 0.01,
+            "{what}: side {:.2} mm",
+            diamond.side / MM
+        );
         assert!(diamond.is_square(), "{what}");
-        let inside = |at: f64, size: f64| at - diamond.reach >= MM && at + diamond.reach <= size - MM;
-        assert!(inside(diamond.x, page.width) && inside(diamond.y, page.height), "{what}: a sign leaves the label");
+        let inside =
+            |at: f64, size: f64| at - diamond.reach >= MM && at + diamond.reach <= size - MM;
+        assert!(
+            inside(diamond.x, page.width) && inside(diamond.y, page.height),
+            "{what}: a sign leaves the label"
+        );
     }
     for (index, one) in page.texts.iter().enumerate() {
         for other in &page.texts[index + 1..] {
@@ -173,7 +225,10 @@ fn check(page: &Printed, side: f64, x_height: f64, what: &str) {
     for (index, one) in page.diamonds.iter().enumerate() {
         for other in &page.diamonds[index + 1..] {
             let apart = (one.x - other.x).abs() + (one.y - other.y).abs();
-            assert!(apart >= one.reach + other.reach - ROUNDING, "{what}: signs overlap");
+            assert!(
+                apart >= one.reach + other.reach - ROUNDING,
+                "{what}: signs overlap"
+            );
         }
     }
 }
@@ -187,10 +242,26 @@ fn spaced(one: &Text, other: &Text) -> bool {
 
 /// Nothing is cut off: every word that was given is on the paper.
 fn assert_all_words(label: &Label, pages: &[Printed], what: &str) {
-    let paper: String = pages.iter().flat_map(|page| &page.words).cloned().collect::<Vec<_>>().join(" ");
-    let squeezed = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
+    let paper: String = pages
+        .iter()
+        .flat_map(|page| &page.words)
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(" ");
+    let squeezed = |text: &str| {
+        text.chars()
+            .filter(|c| !c.is_whitespace())
+            .collect::<String>()
+    };
     let paper = squeezed(&paper);
-    let texts = [&label.title, &label.signal, &label.hazards, &label.precautions, &label.supplements, &label.foot];
+    let texts = [
+        &label.title,
+        &label.signal,
+        &label.hazards,
+        &label.precautions,
+        &label.supplements,
+        &label.foot,
+    ];
     for text in texts.into_iter().flatten() {
         for word in text.split_whitespace() {
             assert!(paper.contains(word), "{what}: {word} is missing");
@@ -204,25 +275,42 @@ fn a_plain_label_fits_the_least_size() {
     let size = &rules().sizes[0];
     for count in [1, 5] {
         let label = label("Stop bath", count, 0.5);
-        assert!(set(&label, &measures(&label, size), count == 5).is_some(), "{count} signs");
+        assert!(
+            set(&label, &measures(&label, size), count == 5).is_some(),
+            "{count} signs"
+        );
     }
 }
 
 #[test]
 fn tiles_keep_inside_the_sheet_and_off_each_other() {
     let label = label("Stop bath", 1, 0.5);
-    let panel = set(&label, &measures(&label, &rules().sizes[0]), false).unwrap().remove(0);
+    let panel = set(&label, &measures(&label, &rules().sizes[0]), false)
+        .unwrap()
+        .remove(0);
     let panels = vec![panel; 11];
-    for (paper, width, height, on_first) in [(Paper::A4, 210.0, 297.0, 10), (Paper::Letter, 215.9, 279.4, 8)] {
+    for (paper, width, height, on_first) in [
+        (Paper::A4, 210.0, 297.0, 10),
+        (Paper::Letter, 215.9, 279.4, 8),
+    ] {
         let pages = Printed::read(&pdf(&panels, Sheet::Tiled(paper)));
         assert_eq!(pages.len(), 2);
         assert_eq!(pages[0].diamonds.len(), on_first);
-        assert_eq!(pages.iter().map(|page| page.diamonds.len()).sum::<usize>(), 11);
+        assert_eq!(
+            pages.iter().map(|page| page.diamonds.len()).sum::<usize>(),
+            11
+        );
         for page in &pages {
-            assert!((page.width / MM - width).abs() < 0.1 && (page.height / MM - height).abs() < 0.1);
+            assert!(
+                (page.width / MM - width).abs() < 0.1 && (page.height / MM - height).abs() < 0.1
+            );
             check(page, 10.0, 1.2, "a sheet");
             // Two cut marks at each corner of each label.
-            let cuts = page.areas.iter().filter(|area| area.2.min(area.3) < 0.5).count();
+            let cuts = page
+                .areas
+                .iter()
+                .filter(|area| area.2.min(area.3) < 0.5)
+                .count();
             assert_eq!(cuts, page.diamonds.len() * 8);
         }
     }
@@ -239,11 +327,18 @@ fn one_label_looks_as_it_did() {
         std::fs::write(&path, &now).unwrap();
     }
     let then = std::fs::read_to_string(&path).unwrap_or_default();
-    assert_eq!(now, then, "set BLESS=1 to accept, after looking at the label");
+    assert_eq!(
+        now, then,
+        "set BLESS=1 to accept, after looking at the label"
+    );
 }
 
 fn wetside(folder: &Path, arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_wetside")).current_dir(folder).args(arguments).output().unwrap()
+    Command::new(env!("CARGO_BIN_EXE_wetside"))
+        .current_dir(folder)
+        .args(arguments)
+        .output()
+        .unwrap()
 }
 
 fn demo() -> tempfile::TempDir {
@@ -253,7 +348,10 @@ fn demo() -> tempfile::TempDir {
 }
 
 fn labels(folder: &Path, arguments: &[&str]) -> Vec<Value> {
-    let output = wetside(folder, &[&["label", "--format", "json"], arguments].concat());
+    let output = wetside(
+        folder,
+        &[&["label", "--format", "json"], arguments].concat(),
+    );
     let json: Value = serde_json::from_slice(&output.stdout)
         .unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&output.stderr)));
     for key in ["session", "findings", "deference"] {
@@ -271,17 +369,44 @@ fn what_does_not_fit_is_refused_and_the_way_out_is_named() {
     let refused = wetside(folder.path(), &["label", SESSION, "-o", "labels.pdf"]);
     let message = String::from_utf8_lossy(&refused.stderr).replace('\u{a0}', " ");
     assert_eq!(refused.status.code(), Some(2), "{message}");
-    assert!(message.contains("Carbonate paper developer (1 L) does not fit 74x52 mm"), "{message}");
-    assert!(message.contains("--label 105x74") && message.contains("--second-label"), "{message}");
+    assert!(
+        message.contains("Carbonate paper developer (1 L) does not fit 74x52 mm"),
+        "{message}"
+    );
+    assert!(
+        message.contains("--label 105x74") && message.contains("--second-label"),
+        "{message}"
+    );
     assert!(!folder.path().join("labels.pdf").exists());
-    for way_out in [["--label", "105x74"].as_slice(), &["--second-label"], &["--label", "fit"]] {
-        let output = wetside(folder.path(), &[&["label", SESSION, "-o", "labels.pdf"], way_out].concat());
-        assert_eq!(output.status.code(), Some(0), "{way_out:?}: {}", String::from_utf8_lossy(&output.stderr));
+    for way_out in [
+        ["--label", "105x74"].as_slice(),
+        &["--second-label"],
+        &["--label", "fit"],
+    ] {
+        let output = wetside(
+            folder.path(),
+            &[&["label", SESSION, "-o", "labels.pdf"], way_out].concat(),
+        );
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{way_out:?}: {}",
+            String::from_utf8_lossy(&output.stderr)
+        );
         let bytes = std::fs::read(folder.path().join("labels.pdf")).unwrap();
-        assert!(Printed::read(&bytes).iter().any(|page| !page.texts.is_empty()));
+        assert!(
+            Printed::read(&bytes)
+                .iter()
+                .any(|page| !page.texts.is_empty())
+        );
         std::fs::remove_file(folder.path().join("labels.pdf")).unwrap();
     }
-    let small = wetside(folder.path(), &["label", SESSION, "--size", "10 L", "--label", "74x52", "--format", "pdf"]);
+    let small = wetside(
+        folder.path(),
+        &[
+            "label", SESSION, "--size", "10 L", "--label", "74x52", "--format", "pdf",
+        ],
+    );
     assert_eq!(small.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&small.stderr).contains("the least is 105x74"));
 }
@@ -291,9 +416,15 @@ fn what_does_not_fit_is_refused_and_the_way_out_is_named() {
 #[test]
 fn a_small_bottle_says_less_and_says_so() {
     let folder = demo();
-    let fixer = |size: &str| labels(folder.path(), &["recipes/plain-fixer.yaml", "--size", size]).remove(0);
+    let fixer =
+        |size: &str| labels(folder.path(), &["recipes/plain-fixer.yaml", "--size", size]).remove(0);
     let (small, larger) = (fixer("125 mL"), fixer("126 mL"));
-    assert!(larger["hazards"][0].as_str().unwrap().contains("Causes serious eye irritation"));
+    assert!(
+        larger["hazards"][0]
+            .as_str()
+            .unwrap()
+            .contains("Causes serious eye irritation")
+    );
     assert!(!small.to_string().contains("Causes serious eye irritation"));
     assert!(small.to_string().contains("statements shortened"));
     for label in [&small, &larger] {
@@ -308,11 +439,19 @@ fn short_ids_are_stable_and_differ() {
     let folder = demo();
     let ids = |arguments: &[&str]| -> Vec<String> {
         let list = labels(folder.path(), &[&[SESSION], arguments].concat());
-        list.iter().map(|label| label["id"].as_str().unwrap().to_owned()).collect()
+        list.iter()
+            .map(|label| label["id"].as_str().unwrap().to_owned())
+            .collect()
     };
     let stock = ids(&[]);
     assert_eq!(stock, ids(&["--language", "de"]));
-    assert_eq!(stock.iter().collect::<std::collections::BTreeSet<_>>().len(), 3);
+    assert_eq!(
+        stock
+            .iter()
+            .collect::<std::collections::BTreeSet<_>>()
+            .len(),
+        3
+    );
     assert_ne!(stock[0], ids(&["--working"])[0]);
 }
 
@@ -321,10 +460,28 @@ fn short_ids_are_stable_and_differ() {
 fn two_languages_stand_on_one_label() {
     let folder = demo();
     let developer = labels(folder.path(), &[SESSION, "--language", "de,it"]).remove(0);
-    assert_eq!(developer["signal"], serde_json::json!(["Achtung", "Attenzione"]));
-    assert!(developer["hazards"][0].as_str().unwrap().starts_with("Verursacht schwere Augenreizung."));
-    assert!(developer["hazards"][1].as_str().unwrap().starts_with("Provoca grave irritazione oculare."));
-    assert!(developer["supplements"][0].as_str().unwrap().contains("Hydrochinon"));
+    assert_eq!(
+        developer["signal"],
+        serde_json::json!(["Achtung", "Attenzione"])
+    );
+    assert!(
+        developer["hazards"][0]
+            .as_str()
+            .unwrap()
+            .starts_with("Verursacht schwere Augenreizung.")
+    );
+    assert!(
+        developer["hazards"][1]
+            .as_str()
+            .unwrap()
+            .starts_with("Provoca grave irritazione oculare.")
+    );
+    assert!(
+        developer["supplements"][0]
+            .as_str()
+            .unwrap()
+            .contains("Hydrochinon")
+    );
     let none = wetside(folder.path(), &["label", SESSION, "--language", "xx"]);
     assert_eq!(none.status.code(), Some(2));
     let three = wetside(folder.path(), &["label", SESSION, "--language", "de,it,fr"]);
@@ -336,33 +493,63 @@ fn two_languages_stand_on_one_label() {
 fn a_waste_jug_says_what_the_rules_demand() {
     let folder = demo();
     let fixer = |_: ()| labels(folder.path(), &["--waste", "spent-fixer"]).remove(0);
-    assert_eq!(fixer(())["title"], serde_json::json!(["Waste, for collection", "Used fixer"]));
+    assert_eq!(
+        fixer(())["title"],
+        serde_json::json!(["Waste, for collection", "Used fixer"])
+    );
     let place = folder.path().join("darkroom.yaml");
-    let text = std::fs::read_to_string(&place).unwrap().replace("rules: [eu]", "rules: [us]");
+    let text = std::fs::read_to_string(&place)
+        .unwrap()
+        .replace("rules: [eu]", "rules: [us]");
     std::fs::write(&place, text).unwrap();
     let fixer = fixer(());
     assert_eq!(fixer["title"][0], "Hazardous Waste");
     let all = fixer.to_string();
-    for part in ["contains silver", "Never mix with", "5 to 8 cm", "First waste in on", "Contact", "ext. 12", "GHS09", "local rules"] {
+    for part in [
+        "contains silver",
+        "Never mix with",
+        "5 to 8 cm",
+        "First waste in on",
+        "Contact",
+        "ext. 12",
+        "GHS09",
+        "local rules",
+    ] {
         assert!(all.contains(part), "{part} is missing from {all}");
     }
     let streams = labels(folder.path(), &["--waste", SESSION]);
     assert_eq!(streams.len(), 3);
-    assert!(streams.iter().any(|label| label["fields"][0]["value"] == "Plain fixer"));
+    assert!(
+        streams
+            .iter()
+            .any(|label| label["fields"][0]["value"] == "Plain fixer")
+    );
 }
 
 /// Every stream of the data has a label that fits some size.
 #[test]
 fn every_stream_can_be_labelled() {
     let folder = demo();
-    let text = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("hazards/streams.yaml")).unwrap();
+    let text =
+        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("hazards/streams.yaml"))
+            .unwrap();
     let list: serde_yaml::Value = serde_yaml::from_str(&text).unwrap();
     let streams = list["streams"].as_sequence().unwrap();
     assert!(streams.len() > 20);
     for stream in streams {
         let id = stream["id"].as_str().unwrap();
-        let output = wetside(folder.path(), &["label", "--waste", id, "--label", "fit", "--paper", "single", "--format", "pdf"]);
-        assert_eq!(output.status.code(), Some(0), "{id}: {}", String::from_utf8_lossy(&output.stderr));
+        let output = wetside(
+            folder.path(),
+            &[
+                "label", "--waste", id, "--label", "fit", "--paper", "single", "--format", "pdf",
+            ],
+        );
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{id}: {}",
+            String::from_utf8_lossy(&output.stderr)
+        );
         let page = Printed::read(&output.stdout).remove(0);
         check(&page, 23.0, 1.8, id);
     }

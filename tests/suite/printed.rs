@@ -49,7 +49,8 @@ impl Text {
 
     pub fn overlaps(&self, other: &Self) -> bool {
         const ROUNDING: f64 = 0.05;
-        let across = self.x + ROUNDING < other.x + other.width && other.x + ROUNDING < self.x + self.width;
+        let across =
+            self.x + ROUNDING < other.x + other.width && other.x + ROUNDING < self.x + self.width;
         across && self.bottom() + ROUNDING < other.top() && other.bottom() + ROUNDING < self.top()
     }
 }
@@ -57,16 +58,27 @@ impl Text {
 impl Printed {
     pub fn read(bytes: &[u8]) -> Vec<Self> {
         let file = Document::load_mem(bytes).unwrap();
-        file.get_pages().iter().map(|(number, id)| page(&file, *number, *id)).collect()
+        file.get_pages()
+            .iter()
+            .map(|(number, id)| page(&file, *number, *id))
+            .collect()
     }
 }
 
 fn page(file: &Document, number: u32, id: ObjectId) -> Printed {
     let dictionary = file.get_dictionary(id).unwrap();
     let media: Vec<f64> = numbers(dictionary.get(b"MediaBox").unwrap().as_array().unwrap());
-    let widths: BTreeMap<Vec<u8>, BTreeMap<u16, f64>> =
-        file.get_page_fonts(id).unwrap().into_iter().map(|(name, font)| (name, glyph_widths(file, font))).collect();
-    let mut page = Printed { width: media[2], height: media[3], ..Printed::default() };
+    let widths: BTreeMap<Vec<u8>, BTreeMap<u16, f64>> = file
+        .get_page_fonts(id)
+        .unwrap()
+        .into_iter()
+        .map(|(name, font)| (name, glyph_widths(file, font)))
+        .collect();
+    let mut page = Printed {
+        width: media[2],
+        height: media[3],
+        ..Printed::default()
+    };
     let content = Content::decode(&file.get_page_content(id)).unwrap();
     let (mut fill, mut font, mut size) = (Vec::new(), Vec::new(), 0.0);
     let (mut at, mut path): ((f64, f64), Vec<(f64, f64)>) = ((0.0, 0.0), Vec::new());
@@ -80,10 +92,22 @@ fn page(file: &Document, number: u32, id: ObjectId) -> Printed {
             }
             "Td" => at = (numbers(operands)[0], numbers(operands)[1]),
             "Tj" => {
-                let glyphs = operands[0].as_str().unwrap().chunks(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
-                let width: f64 = glyphs.map(|glyph| widths[&font].get(&glyph).copied().unwrap_or(1000.0)).sum();
+                let glyphs = operands[0]
+                    .as_str()
+                    .unwrap()
+                    .chunks(2)
+                    .map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+                let width: f64 = glyphs
+                    .map(|glyph| widths[&font].get(&glyph).copied().unwrap_or(1000.0))
+                    .sum();
                 let black = fill.iter().all(|part| *part == 0.0);
-                page.texts.push(Text { x: at.0, y: at.1, width: width * size / 1000.0, size, black });
+                page.texts.push(Text {
+                    x: at.0,
+                    y: at.1,
+                    width: width * size / 1000.0,
+                    size,
+                    black,
+                });
             }
             "re" => {
                 let area = numbers(operands);
@@ -107,11 +131,20 @@ fn diamond(fill: &[f64], path: &[(f64, f64)]) -> Option<Diamond> {
     let corners = path.get(..4).filter(|_| is_red)?;
     let across = (corners[1].0 - corners[3].0).abs();
     let side = (corners[0].0 - corners[1].0).hypot(corners[0].1 - corners[1].1);
-    Some(Diamond { x: corners[0].0, y: corners[1].1, side, reach: across / 2.0 })
+    Some(Diamond {
+        x: corners[0].0,
+        y: corners[1].1,
+        side,
+        reach: across / 2.0,
+    })
 }
 
 fn numbers(objects: &[Object]) -> Vec<f64> {
-    objects.iter().filter_map(|object| object.as_float().ok()).map(f64::from).collect()
+    objects
+        .iter()
+        .filter_map(|object| object.as_float().ok())
+        .map(f64::from)
+        .collect()
 }
 
 /// Widths by glyph, in thousandths of the type size: `first [w w w]` over and over.

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 use wetside::catalogue::DataFiles;
-use wetside::waste::RulePack;
+use wetside::document::Wording;
+use wetside::waste::{Drain, DrainKind, Holder, RulePack, WasteDescription, determine};
 
 const DATA: [&str; 5] = [
     "hazards/rules/us.yaml",
@@ -96,5 +97,66 @@ fn rules_are_dated_and_say_when_they_are_stale() {
             pack.review_due(pack.review_by.succ_opt().unwrap())
                 .is_some()
         );
+    }
+}
+
+#[test]
+fn every_stream_with_a_title_has_its_waste_facts() {
+    let titled = json("hazards/streams.yaml");
+    let titled: BTreeSet<&str> = titled["streams"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|stream| stream["id"].as_str().unwrap())
+        .collect();
+    let pack = RulePack::load(&DataFiles::embedded(), "eu").unwrap();
+    let known: BTreeSet<&str> = pack.streams.keys().map(String::as_str).collect();
+    assert_eq!(titled, known);
+}
+
+/// In the European list every stream has an entry of its own or candidates for the collector.
+#[test]
+fn every_stream_has_an_entry_or_candidates() {
+    let pack = RulePack::load(&DataFiles::embedded(), "eu").unwrap();
+    for stream in pack.streams.keys() {
+        let waste = WasteDescription {
+            stream: stream.clone(),
+            ..WasteDescription::default()
+        };
+        let found = determine(&waste, &pack);
+        assert!(found.codes.len() + found.candidates.len() > 0, "{stream}");
+    }
+}
+
+/// The words of every waste and ledger finding fill with the facts it carries.
+#[test]
+fn findings_are_told_without_a_gap() {
+    let files = DataFiles::embedded();
+    let wording = Wording::load(&files, "en").unwrap();
+    for place in ["us", "eu", "uk"] {
+        let pack = RulePack::load(&files, place).unwrap();
+        for stream in pack.streams.keys() {
+            for holder in [Holder::Business, Holder::Private] {
+                let waste = WasteDescription {
+                    stream: stream.clone(),
+                    holder: Some(holder),
+                    drain: Some(Drain {
+                        to: Some(DrainKind::Septic),
+                        local_mg_per_l: [("silver".to_owned(), 0.5)].into(),
+                        ..Drain::default()
+                    }),
+                    ..WasteDescription::default()
+                };
+                for finding in determine(&waste, &pack).findings {
+                    let told = wording.tell(&finding);
+                    let text = format!("{} {} {}", told.message, told.why, told.advice.join(" "));
+                    assert!(
+                        !text.contains("{{") && !text.contains("undefined"),
+                        "{text}"
+                    );
+                    assert!(!told.why.is_empty() && !told.advice.is_empty(), "{text}");
+                }
+            }
+        }
     }
 }

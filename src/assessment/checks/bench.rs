@@ -6,6 +6,7 @@ use crate::catalogue::{Chemical, Reaction};
 use crate::finding::{Finding, Severity, Subject};
 use crate::plan::Solution;
 use crate::provenance::Basis;
+use crate::reaction;
 
 use super::{Context, listed};
 
@@ -19,11 +20,50 @@ use super::{Context, listed};
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
     let parties = parties(context);
     let rules = context.catalogue.reactions();
-    rules
-        .iter()
-        .filter_map(|rule| met(rule, &parties))
+    merged(rules.iter().filter_map(|rule| met(rule, &parties)))
+        .into_iter()
         .chain(rules.iter().filter_map(|rule| alone(rule, &parties)))
         .collect()
+}
+
+/// Several reactions of the same two with the same outcome are one thing to know: their reasons
+/// and advice stand together.
+fn merged(findings: impl Iterator<Item = Finding>) -> Vec<Finding> {
+    let outcome = |finding: &Finding| {
+        let fact = |name: &str| finding.facts.get(name).map(ToString::to_string);
+        let mut sides = [fact("a"), fact("b")];
+        sides.sort();
+        (finding.severity, sides, fact("consequence"), fact("gas"))
+    };
+    let mut kept: Vec<Finding> = Vec::new();
+    for finding in findings {
+        match kept
+            .iter_mut()
+            .find(|other| outcome(other) == outcome(&finding))
+        {
+            Some(other) => append(other, finding),
+            None => kept.push(finding),
+        }
+    }
+    kept
+}
+
+fn append(kept: &mut Finding, finding: Finding) {
+    for name in ["text", "advice"] {
+        let words = |of: &Finding| {
+            of.facts
+                .get(name)
+                .and_then(|v| v.as_str())
+                .map(str::to_owned)
+        };
+        if let (Some(old), Some(new)) = (words(kept), words(&finding))
+            && !old.contains(&new)
+        {
+            kept.facts
+                .insert(name.to_owned(), format!("{old} {new}").into());
+        }
+    }
+    kept.basis.extend(finding.basis);
 }
 
 /// Something that stands on the bench.
@@ -42,7 +82,7 @@ impl Party<'_> {
 
     /// Whether these two, in this order, are the two sides of a rule.
     fn meets(&self, other: &Self, rule: &Reaction) -> bool {
-        self.any(|chemical| rule.is_a(chemical)) && other.any(|chemical| rule.is_b(chemical))
+        reaction::meets(rule, &self.chemicals, &other.chemicals)
     }
 }
 
@@ -87,9 +127,7 @@ fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severit
     match (together_on_purpose, one.diluted || other.diluted) {
         (true, true) => None,
         (true, false) => grave.then_some(Severity::Stop),
-        (false, true) if one.diluted && other.diluted => {
-            Some(rule.diluted.unwrap_or(rule.severity))
-        }
+        (false, true) if one.diluted && other.diluted => Some(reaction::severity(rule, true)),
         // A bath beside a jar of another recipe: the jars' own pair says it.
         (false, true) if one.solution.is_some() && other.solution.is_some() => None,
         (false, _) => Some(rule.severity),
@@ -97,8 +135,7 @@ fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severit
 }
 
 fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
-    let mut pairs: Vec<(&Party<'_>, &Party<'_>)> = Vec::new();
-    let mut worst: Option<Severity> = None;
+    let mut pairs: Vec<(&Party<'_>, &Party<'_>, Severity)> = Vec::new();
     for (at, one) in parties.iter().enumerate() {
         for other in &parties[at + 1..] {
             let (first, second) = match (one.meets(other, rule), other.meets(one, rule)) {
@@ -110,30 +147,28 @@ fn met(rule: &Reaction, parties: &[Party<'_>]) -> Option<Finding> {
                 continue;
             }
             if let Some(severity) = weight(rule, first, second) {
-                pairs.push((first, second));
-                worst = worst.max(Some(severity));
+                pairs.push((first, second, severity));
             }
         }
     }
-    let finding = Finding::new("meet/reaction", worst?, Subject::Session);
+    let worst = pairs.iter().map(|(_, _, severity)| *severity).max()?;
+    // What weighs less goes without saying beside what weighs most.
+    pairs.retain(|(_, _, severity)| *severity == worst);
+    let finding = Finding::new("meet/reaction", worst, Subject::Session);
     // Where the baths themselves meet, their jars need not be named again.
-    let baths_meet = |(first, second): &&(&Party<'_>, &Party<'_>)| first.diluted && second.diluted;
-    let of_jars = |(first, second): &&(&Party<'_>, &Party<'_>)| {
-        first.solution.is_some() && second.solution.is_some()
-    };
-    let told_by_baths = pairs.iter().any(|pair| baths_meet(&pair));
-    pairs = pairs
-        .iter()
-        .filter(|pair| !told_by_baths || baths_meet(pair) || !of_jars(pair))
-        .copied()
-        .collect();
+    let baths_meet = |pair: &(&Party<'_>, &Party<'_>, Severity)| pair.0.diluted && pair.1.diluted;
+    let told_by_baths = pairs.iter().any(baths_meet);
+    pairs.retain(|pair| {
+        let of_jars = pair.0.solution.is_some() && pair.1.solution.is_some();
+        !told_by_baths || baths_meet(pair) || !of_jars
+    });
     let names = |side: Vec<&str>| {
         let unique: BTreeSet<&str> = side.into_iter().collect();
         listed(&unique.into_iter().map(str::to_owned).collect::<Vec<_>>())
     };
     let (a, b): (Vec<&str>, Vec<&str>) = pairs
         .iter()
-        .map(|(first, second)| (first.name, second.name))
+        .map(|(first, second, _)| (first.name, second.name))
         .unzip();
     Some(told(finding, rule).fact("a", names(a)).fact("b", names(b)))
 }

@@ -43,7 +43,9 @@ fn confusable(context: &Context<'_>) -> Vec<Finding> {
 
 /// Another form of the same substance is the hydrate check's business.
 fn name_of(context: &Context<'_>, chemical: &Chemical, other: &LookAlike) -> Option<String> {
-    let Some(id) = &other.id else { return other.name.clone() };
+    let Some(id) = &other.id else {
+        return other.name.clone();
+    };
     let other = context.catalogue.chemical(id)?;
     (other.root() != chemical.root()).then(|| other.name.clone())
 }

@@ -31,11 +31,15 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
                     .fact("text", entry.text.clone())
                     .fact(
                         "because",
-                        format!("it is worn here against {}", entry.against),
+                        format!("what has to be kept off here: {}", entry.against),
                     )
                     .fact(
                         "advice",
-                        "keep it for what it stops, and add what stops this".to_owned(),
+                        if item.against.is_empty() {
+                            "wear what the list names for this part instead"
+                        } else {
+                            "keep it for what it stops, and add what stops this"
+                        },
                     )
                     .place(&written.place)
                     .because(Basis::fact("what it does not stop", &entry.from)),

@@ -23,6 +23,7 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
                 .map(|step| &step.after);
             findings.extend(broken(context, solution, step, added, before));
             findings.extend(no_water(context, solution, step, added, before));
+            findings.extend(heat_unknown(context, solution, step, added, before));
         }
     }
     findings
@@ -155,4 +156,44 @@ fn no_water(
         .fact("name", added.jar.name.clone())
         .place(&step.place)
     })
+}
+
+/// How warm the water is is not stated, and one warmth would stop the session.
+fn heat_unknown(
+    context: &Context<'_>,
+    solution: &Solution,
+    step: &Step,
+    added: &Added,
+    before: Option<&Composition>,
+) -> Option<Finding> {
+    if solution.start_temperature().is_some() || before.is_none_or(|vessel| vessel.water_g == 0.0) {
+        return None;
+    }
+    let boiling = Temperature::from_celsius(100.0).ok();
+    let (rule, limit) = context
+        .catalogue
+        .order_rules()
+        .iter()
+        .filter(|rule| {
+            rule.severity == Severity::Stop
+                && is_for(context, rule, solution)
+                && rule.adding.includes(&added.jar)
+                && adds_enough(rule, step, added)
+                && holds(context, &rule.into, before, boiling)
+        })
+        .filter_map(|rule| Some((rule, rule.into.hotter_than_c?)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let limit = Temperature::from_celsius(limit).ok()?;
+    Some(
+        Finding::new(
+            "order/heat-not-stated",
+            Severity::Attention,
+            Subject::Step(solution.title.clone(), step.number),
+        )
+        .fact("name", added.jar.name.clone())
+        .fact("limit", limit.to_string())
+        .fact("why", rule.why.clone())
+        .place(&step.place)
+        .because(Basis::fact("order of addition", &rule.from)),
+    )
 }

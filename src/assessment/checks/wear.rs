@@ -12,12 +12,12 @@ use super::{Context, listed};
 
 /// One finding for each thing that is missing, naming the steps that ask for it.
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
-    let mut missing: BTreeMap<(Part, &[String]), Vec<(&str, &Need)>> = BTreeMap::new();
+    let mut missing = BTreeMap::<_, Vec<(&str, &Need)>>::new();
     for step in context.wear {
         for (part, needs) in &step.needs {
             for need in needs.iter().filter(|need| !need.met) {
                 missing
-                    .entry((*part, &need.items))
+                    .entry((*part, need.items.as_slice()))
                     .or_default()
                     .push((&step.title, need));
             }
@@ -44,7 +44,18 @@ fn finding(
     for_chemicals.sort();
     for_chemicals.dedup();
     let mut because: Vec<String> = asked.iter().map(|(_, need)| need.text.clone()).collect();
-    because.dedup();
+    because.sort_by_key(|text| std::cmp::Reverse(text.len()));
+    // "Nitrile gloves." says nothing that "Nitrile gloves; grains stick." does not.
+    let mut kept: Vec<String> = Vec::new();
+    for text in because {
+        if !kept
+            .iter()
+            .any(|other| other.starts_with(text.trim_end_matches('.')))
+        {
+            kept.push(text);
+        }
+    }
+    let mut because = kept;
     if !for_chemicals.is_empty() {
         because.push(format!("({})", listed(&for_chemicals)));
     }
@@ -54,7 +65,7 @@ fn finding(
         .collect();
     let mut finding = Finding::new("wear/missing", severity(context, part), Subject::Session)
         .fact("step", listed(&steps))
-        .fact("needed", titles.join(", or "))
+        .fact("needed", titles.join(" or "))
         .fact("because", because.join(" "))
         .place(&context.plan.top);
     for (_, need) in asked {

@@ -76,7 +76,10 @@ impl Label {
         let files = workspace.catalogue.files();
         let rules = LabelRules::load(files)?;
         let words = self.words(&workspace)?;
-        let language = words.first().map_or("en", |words| words.language.as_str()).to_owned();
+        let language = words
+            .first()
+            .map_or("en", |words| words.language.as_str())
+            .to_owned();
         let wording = Wording::load(files, &language)?;
         let stream = self.stream(&workspace);
         let assessment = match stream {
@@ -85,18 +88,42 @@ impl Label {
         };
         let labels = self.labels(&workspace, assessment.as_ref(), &rules, &words, &wording)?;
         if labels.is_empty() {
-            return Err(Error::other("there is nothing to label", "the recipes name no waste stream; write `becomes:` or a kind"));
+            return Err(Error::other(
+                "there is nothing to label",
+                "the recipes name no waste stream; write `becomes:` or a kind",
+            ));
         }
-        let bytes = self.bytes(&labels, &rules, assessment.as_ref(), &wording, &workspace, &language)?;
-        medium::write(&Medium::new(self.output.clone(), self.format), &bytes, &[&self.what])?;
-        Ok(exit_code(assessment.as_ref().and_then(Assessment::worst), false))
+        let bytes = self.bytes(
+            &labels,
+            &rules,
+            assessment.as_ref(),
+            &wording,
+            &workspace,
+            &language,
+        )?;
+        medium::write(
+            &Medium::new(self.output.clone(), self.format),
+            &bytes,
+            &[&self.what],
+        )?;
+        Ok(exit_code(
+            assessment.as_ref().and_then(Assessment::worst),
+            false,
+        ))
     }
 
     fn words(&self, workspace: &Workspace) -> Result<Vec<LabelWords>, Error> {
         let own = [workspace.language().unwrap_or("en").to_owned()];
-        let asked: &[String] = if self.language.is_empty() { &own } else { &self.language };
+        let asked: &[String] = if self.language.is_empty() {
+            &own
+        } else {
+            &self.language
+        };
         if asked.len() > 2 {
-            return Err(Error::other("a label has room for two languages at most", "name one or two: `--language de,it`"));
+            return Err(Error::other(
+                "a label has room for two languages at most",
+                "name one or two: `--language de,it`",
+            ));
         }
         let files = workspace.catalogue.files();
         let load = |language: &String| {
@@ -112,7 +139,10 @@ impl Label {
     }
 
     fn stream<'w>(&self, workspace: &'w Workspace) -> Option<&'w crate::catalogue::Stream> {
-        let name = self.what.to_str().filter(|_| self.waste && !self.what.is_file())?;
+        let name = self
+            .what
+            .to_str()
+            .filter(|_| self.waste && !self.what.is_file())?;
         workspace.catalogue.stream(name)
     }
 
@@ -124,14 +154,26 @@ impl Label {
         words: &[LabelWords],
         wording: &Wording,
     ) -> Result<Vec<label::Label>, Error> {
-        let jug = Volume::from_litres(JUG_LITRES).map_err(|error| Error::other(error.to_string(), "name a size"))?;
+        let jug = Volume::from_litres(JUG_LITRES)
+            .map_err(|error| Error::other(error.to_string(), "name a size"))?;
         let jug = self.size.unwrap_or(jug);
         let catalogue = &workspace.catalogue;
         Ok(match (assessment, self.stream(workspace)) {
-            (Some(assessment), _) if self.waste => label::of_session(assessment, catalogue, rules, words, wording, jug),
-            (Some(assessment), _) => label::bottles(assessment, rules, words, wording, self.working, self.size),
+            (Some(assessment), _) if self.waste => {
+                label::of_session(assessment, catalogue, rules, words, wording, jug)
+            }
+            (Some(assessment), _) => {
+                label::bottles(assessment, rules, words, wording, self.working, self.size)
+            }
             (None, Some(stream)) => {
-                vec![label::of_stream(stream, catalogue, rules, words, wording, (&setting(workspace), jug))]
+                vec![label::of_stream(
+                    stream,
+                    catalogue,
+                    rules,
+                    words,
+                    wording,
+                    (&setting(workspace), jug),
+                )]
             }
             (None, None) => Vec::new(),
         })
@@ -149,10 +191,18 @@ impl Label {
         let medium = Medium::new(self.output.clone(), self.format);
         let files = workspace.catalogue.files();
         let date = assessment.and_then(|assessment| assessment.plan.date);
-        let title = assessment.map_or_else(|| self.what.display().to_string(), |a| a.plan.title.clone());
+        let title =
+            assessment.map_or_else(|| self.what.display().to_string(), |a| a.plan.title.clone());
         if medium.format() != Format::Pdf {
             let view = json!({"title": title, "labels": labels, "deference": wording.word("deference"), "language": language});
-            let json = || label::labels_json(labels, assessment, &self.what.display().to_string(), wording);
+            let json = || {
+                label::labels_json(
+                    labels,
+                    assessment,
+                    &self.what.display().to_string(),
+                    wording,
+                )
+            };
             return medium.bytes(files, language, "label.md", &view, json, date);
         }
         let panels = fit::panels(labels, rules, self.label.as_deref(), self.second_label)?;
@@ -162,15 +212,29 @@ impl Label {
             PaperKind::Single => Sheet::Single,
         };
         let pages = tile(&panels, sheet).map_err(too_large)?;
-        let facts = Facts { title, language: language.to_owned(), date: String::new(), deference: String::new(), page_count: String::new() };
-        paint::paint(&pages, &facts, &medium::pictograms(files)?, medium::written(date))
-            .map_err(|error| Error::other(error.to_string(), "this is a fault of the program"))
+        let facts = Facts {
+            title,
+            language: language.to_owned(),
+            date: String::new(),
+            deference: String::new(),
+            page_count: String::new(),
+        };
+        paint::paint(
+            &pages,
+            &facts,
+            &medium::pictograms(files)?,
+            medium::written(date),
+        )
+        .map_err(|error| Error::other(error.to_string(), "this is a fault of the program"))
     }
 }
 
 fn too_large(error: TooLarge) -> Error {
     match error {
-        TooLarge::Sheet => Error::other("a label is larger than the sheet", "print it with `--paper single`"),
+        TooLarge::Sheet => Error::other(
+            "a label is larger than the sheet",
+            "print it with `--paper single`",
+        ),
         TooLarge::Mixed => Error::other(
             "these labels differ in size, and a page each would too",
             "print them on a sheet, or one size at a time with `--size` or `--label`",

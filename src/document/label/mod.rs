@@ -94,10 +94,18 @@ fn short_id(parts: &[&str]) -> String {
         hash.update(part.as_bytes());
         hash.update([0]);
     }
-    let sign = |byte: &u8| SIGNS.get(usize::from(byte % 32)).map_or('2', |sign| char::from(*sign));
+    let sign = |byte: &u8| {
+        SIGNS
+            .get(usize::from(byte % 32))
+            .map_or('2', |sign| char::from(*sign))
+    };
     let signs: Vec<char> = hash.finalize().iter().take(6).map(sign).collect();
     let (front, back) = signs.split_at(signs.len() / 2);
-    format!("{}-{}", front.iter().collect::<String>(), back.iter().collect::<String>())
+    format!(
+        "{}-{}",
+        front.iter().collect::<String>(),
+        back.iter().collect::<String>()
+    )
 }
 
 fn litres<S: serde::Serializer>(volume: &Volume, serializer: S) -> Result<S::Ok, S::Error> {
@@ -105,7 +113,12 @@ fn litres<S: serde::Serializer>(volume: &Volume, serializer: S) -> Result<S::Ok,
 }
 
 /// The object of `label --format json`.
-pub fn labels_json(labels: &[Label], assessment: Option<&Assessment>, session: &str, wording: &Wording) -> Value {
+pub fn labels_json(
+    labels: &[Label],
+    assessment: Option<&Assessment>,
+    session: &str,
+    wording: &Wording,
+) -> Value {
     let mut object = match assessment {
         Some(assessment) => findings_json(assessment, session, wording),
         None => json!({"session": session, "findings": [], "deference": wording.word("deference")}),

@@ -133,19 +133,31 @@ impl LabelRules {
 
     /// The least label for a capacity; the largest known where it holds more.
     pub fn size_for(&self, capacity: Volume) -> Option<&Size> {
-        self.sizes.iter().find(|size| capacity.litres() <= size.up_to_l).or(self.sizes.last())
+        self.sizes
+            .iter()
+            .find(|size| capacity.litres() <= size.up_to_l)
+            .or(self.sizes.last())
     }
 
     /// The sides of pictograms on a label: as large as it asks for, but no larger than need be for
     /// what the container holds.
     pub fn sides(&self, size: &Size, capacity: Volume) -> Sides {
-        let legal = self.size_for(capacity).map_or(size.pictogram_mm, |legal| legal.pictogram_mm);
-        Sides { largest: size.pictogram_mm.wanted.max(legal.wanted), wanted: legal.wanted, least: legal.least }
+        let legal = self
+            .size_for(capacity)
+            .map_or(size.pictogram_mm, |legal| legal.pictogram_mm);
+        Sides {
+            largest: size.pictogram_mm.wanted.max(legal.wanted),
+            wanted: legal.wanted,
+            least: legal.least,
+        }
     }
 
     /// Height of a small x in millimetres for a capacity.
     pub fn x_height_mm(&self, capacity: Volume) -> f64 {
-        let found = self.x_height.iter().find(|row| capacity.litres() <= row.up_to_l);
+        let found = self
+            .x_height
+            .iter()
+            .find(|row| capacity.litres() <= row.up_to_l);
         found.or(self.x_height.last()).map_or(0.0, |row| row.mm)
     }
 
@@ -160,32 +172,57 @@ impl LabelRules {
         if capacity.litres() > small.up_to_l {
             return LeftOut::default();
         }
-        let named = |list: &[String], class: &HazardClass| list.iter().any(|name| name == class.name());
+        let named =
+            |list: &[String], class: &HazardClass| list.iter().any(|name| name == class.name());
         let free = |class: &HazardClass| named(&small.all, class) || named(&small.nothing, class);
         // A statement stays where any class that has no relief carries it.
-        let kept = |statement: &String| classes.iter().any(|c| !free(c) && c.statement == *statement);
-        let statements = classes.iter().filter(|class| free(class)).map(|class| class.statement.clone());
+        let kept = |statement: &String| {
+            classes
+                .iter()
+                .any(|c| !free(c) && c.statement == *statement)
+        };
+        let statements = classes
+            .iter()
+            .filter(|class| free(class))
+            .map(|class| class.statement.clone());
         LeftOut {
             statements: statements.filter(|statement| !kept(statement)).collect(),
-            precautions: classes.iter().all(|class| free(class) || named(&small.precautions, class)),
+            precautions: classes
+                .iter()
+                .all(|class| free(class) || named(&small.precautions, class)),
         }
     }
 
     /// The name of the words a rule in force demands above waste.
     pub fn waste_title(&self, rules: &[String]) -> &str {
-        let demanded = self.waste_titles.iter().find(|title| rules.contains(&title.rules));
+        let demanded = self
+            .waste_titles
+            .iter()
+            .find(|title| rules.contains(&title.rules));
         demanded.map_or("waste", |title| &title.words)
     }
 
     /// The signal word of a stream at its usual worst.
     pub fn waste_signal(&self, stream: &str) -> Option<Signal> {
-        self.waste_pictograms.iter().find(|row| row.stream == stream).map(|row| row.signal)
+        self.waste_pictograms
+            .iter()
+            .find(|row| row.stream == stream)
+            .map(|row| row.signal)
     }
 
     /// The pictograms that a stream's container shows: where its baths were computed, those that
     /// come of what they gain in use; otherwise those of the stream at its usual worst.
     pub fn waste_pictograms(&self, stream: &str, computed: bool) -> &[String] {
-        let row = self.waste_pictograms.iter().find(|row| row.stream == stream);
-        row.map_or(&[], |row| if computed { &row.gained } else { &row.pictograms })
+        let row = self
+            .waste_pictograms
+            .iter()
+            .find(|row| row.stream == stream);
+        row.map_or(&[], |row| {
+            if computed {
+                &row.gained
+            } else {
+                &row.pictograms
+            }
+        })
     }
 }

@@ -21,7 +21,11 @@ impl LabelWords {
     /// # Errors
     /// When there are none: a label in another language than asked for would be a trap.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
-        let folder = if language == "en" { String::new() } else { format!("{language}/") };
+        let folder = if language == "en" {
+            String::new()
+        } else {
+            format!("{language}/")
+        };
         Ok(Self {
             language: language.to_owned(),
             words: files.read(&format!("templates/{folder}label.yaml"))?,
@@ -50,6 +54,8 @@ impl LabelWords {
         if let Some(chosen) = self.words.get(code) {
             return chosen.clone();
         }
-        self.statements.phrase_about(code, about).map_or_else(|| code.to_owned(), |(text, _)| format!("{text}."))
+        self.statements
+            .phrase_about(code, about)
+            .map_or_else(|| code.to_owned(), |(text, _)| format!("{text}."))
     }
 }

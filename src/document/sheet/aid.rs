@@ -40,7 +40,12 @@ struct More {
 
 pub(super) fn aid(assessment: &Assessment) -> Aid {
     let aid = &assessment.first_aid;
-    Aid { eyes: route(&aid.eyes), skin: route(&aid.skin), breathed: route(&aid.breathed), swallowed: route(&aid.swallowed) }
+    Aid {
+        eyes: route(&aid.eyes),
+        skin: route(&aid.skin),
+        breathed: route(&aid.breathed),
+        swallowed: route(&aid.swallowed),
+    }
 }
 
 /// Sentences that were said already are not said again.
@@ -57,7 +62,11 @@ fn route(measure: &Measure) -> Route {
     for line in measure.lines.iter().skip(1) {
         let text = said.fresh(&line.text);
         if !text.is_empty() {
-            view.more.push(More { family: line.family.clone(), text, mark: mark(&line.origin) });
+            view.more.push(More {
+                family: line.family.clone(),
+                text,
+                mark: mark(&line.origin),
+            });
         }
     }
     view
@@ -65,16 +74,22 @@ fn route(measure: &Measure) -> Route {
 
 /// What a box says already, sentence by sentence, as sets of words.
 #[derive(Default)]
-struct Said(Vec<BTreeSet<String>>);
+pub(in crate::document) struct Said(Vec<BTreeSet<String>>);
 
 impl Said {
     /// The sentences of a text that say something new.
-    fn fresh(&mut self, text: &str) -> String {
+    pub(in crate::document) fn fresh(&mut self, text: &str) -> String {
         let mut new: Vec<&str> = Vec::new();
         for sentence in sentences(text) {
             let words = words(sentence);
             // A single word (`Call.`) can be the stronger order: it is only the same as itself.
-            let told = |known: &BTreeSet<String>| if words.len() > 1 { words.is_subset(known) } else { words == *known };
+            let told = |known: &BTreeSet<String>| {
+                if words.len() > 1 {
+                    words.is_subset(known)
+                } else {
+                    words == *known
+                }
+            };
             if !self.0.iter().any(told) {
                 self.0.push(words);
                 new.push(sentence);
@@ -85,10 +100,15 @@ impl Said {
 }
 
 fn sentences(text: &str) -> impl Iterator<Item = &str> {
-    text.split_inclusive(['.', '!']).map(str::trim).filter(|sentence| !sentence.is_empty())
+    text.split_inclusive(['.', '!'])
+        .map(str::trim)
+        .filter(|sentence| !sentence.is_empty())
 }
 
 fn words(sentence: &str) -> BTreeSet<String> {
     let parts = sentence.split(|c: char| !c.is_alphanumeric());
-    parts.filter(|word| !word.is_empty()).map(str::to_lowercase).collect()
+    parts
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect()
 }

@@ -49,8 +49,11 @@ struct StatementView {
 
 /// What meets the person who opens the jars.
 pub(super) fn powders(assessment: &Assessment, material: &Material<'_>) -> LabelView {
-    let jars: Vec<&ChemicalHazards> =
-        assessment.chemicals.iter().filter(|hazards| hazards.chemical.id != "water").collect();
+    let jars: Vec<&ChemicalHazards> = assessment
+        .chemicals
+        .iter()
+        .filter(|hazards| hazards.chemical.id != "water")
+        .collect();
     let label = together(&jars, material.rules);
     view(String::new(), &label, &jars, material)
 }
@@ -59,34 +62,64 @@ pub(super) fn powders(assessment: &Assessment, material: &Material<'_>) -> Label
 pub(super) fn finished(assessment: &Assessment, material: &Material<'_>) -> Vec<LabelView> {
     let mut views = Vec::new();
     for (solution, figures) in assessment.plan.solutions.iter().zip(&assessment.solutions) {
-        views.push(bath_view(solution.title.clone(), &figures.stock, material));
+        views.push(bath_label(solution.title.clone(), &figures.stock, material));
         if let Some(working) = &figures.working {
-            views.push(bath_view(format!("{}, diluted {}", solution.title, solution.dilution), working, material));
+            views.push(bath_label(
+                format!("{}, diluted {}", solution.title, solution.dilution),
+                working,
+                material,
+            ));
         }
     }
     views
 }
 
 /// The strongest signal word and all pictograms of what stands in bottles and trays.
-pub(super) fn of_all(assessment: &Assessment, material: &Material<'_>) -> (Option<String>, Vec<PictogramView>) {
-    let baths = assessment.solutions.iter().flat_map(|figures| [Some(&figures.stock), figures.working.as_ref()]);
-    let labels: Vec<&LabelElements> = baths.flatten().map(|bath| &bath.classification.label).collect();
+pub(super) fn of_all(
+    assessment: &Assessment,
+    material: &Material<'_>,
+) -> (Option<String>, Vec<PictogramView>) {
+    let baths = assessment
+        .solutions
+        .iter()
+        .flat_map(|figures| [Some(&figures.stock), figures.working.as_ref()]);
+    let labels: Vec<&LabelElements> = baths
+        .flatten()
+        .map(|bath| &bath.classification.label)
+        .collect();
     let signal = labels.iter().filter_map(|label| label.signal).max();
     let pictograms: BTreeSet<&String> = labels.iter().flat_map(|label| &label.pictograms).collect();
-    (signal.map(|signal| signal.to_string()), pictograms.into_iter().map(|id| pictogram(id, material)).collect())
+    (
+        signal.map(|signal| signal.to_string()),
+        pictograms
+            .into_iter()
+            .map(|id| pictogram(id, material))
+            .collect(),
+    )
 }
 
 fn pictogram(id: &str, material: &Material<'_>) -> PictogramView {
-    PictogramView { id: id.to_owned(), title: material.wording.word(id).to_owned() }
+    PictogramView {
+        id: id.to_owned(),
+        title: material.wording.word(id).to_owned(),
+    }
 }
 
-fn bath_view(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
+/// The label of a bath, by calculation.
+pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
     let chemistry = bath.chemistry.as_ref().ok();
     let ph = chemistry.and_then(|chemistry| chemistry.equilibrium.ph.bounds());
     let classification = &bath.classification;
-    let hazards = classification.label.statements.iter().map(|code| plain_statement(code, &[], material));
+    let hazards = classification
+        .label
+        .statements
+        .iter()
+        .map(|code| plain_statement(code, &[], material));
     // That a data sheet is to be had is a supplier's duty, not a bench's.
-    let supplements = classification.supplemental.iter().filter(|supplement| supplement.code != "EUH210");
+    let supplements = classification
+        .supplemental
+        .iter()
+        .filter(|supplement| supplement.code != "EUH210");
     let supplements = supplements.map(|s| plain_statement(&s.code, &s.ingredients, material));
     LabelView {
         ph: ph.map(|(low, value, high)| format!("{value:.1} ({low:.1}–{high:.1})")),
@@ -97,8 +130,17 @@ fn bath_view(title: String, bath: &BathFigures, material: &Material<'_>) -> Labe
 }
 
 fn plain_statement(code: &str, about: &[String], material: &Material<'_>) -> StatementView {
-    let (text, foreign) = material.statements.phrase_about(code, about).unwrap_or((code.to_owned(), true));
-    StatementView { code: code.to_owned(), text, foreign, chemicals: Vec::new(), mark: "" }
+    let (text, foreign) = material
+        .statements
+        .phrase_about(code, about)
+        .unwrap_or((code.to_owned(), true));
+    StatementView {
+        code: code.to_owned(),
+        text,
+        foreign,
+        chemicals: Vec::new(),
+        mark: "",
+    }
 }
 
 fn empty(title: String, label: &LabelElements, material: &Material<'_>) -> LabelView {
@@ -106,7 +148,11 @@ fn empty(title: String, label: &LabelElements, material: &Material<'_>) -> Label
         title,
         ph: None,
         signal: label.signal.map(|signal| signal.to_string()),
-        pictograms: label.pictograms.iter().map(|id| pictogram(id, material)).collect(),
+        pictograms: label
+            .pictograms
+            .iter()
+            .map(|id| pictogram(id, material))
+            .collect(),
         statements: Vec::new(),
         chemicals: Vec::new(),
         no_data: Vec::new(),
@@ -114,23 +160,40 @@ fn empty(title: String, label: &LabelElements, material: &Material<'_>) -> Label
     }
 }
 
-fn view(title: String, label: &LabelElements, jars: &[&ChemicalHazards], material: &Material<'_>) -> LabelView {
+fn view(
+    title: String,
+    label: &LabelElements,
+    jars: &[&ChemicalHazards],
+    material: &Material<'_>,
+) -> LabelView {
     let codes = label.statements.iter().chain(&label.supplemental);
     let name = |jar: &&ChemicalHazards| jar.chemical.name_in(material.language).to_owned();
     LabelView {
         statements: codes.map(|code| statement(code, jars, material)).collect(),
         chemicals: jars.iter().map(name).collect(),
-        no_data: jars.iter().filter(|jar| jar.chemical.is_unclassified()).map(name).collect(),
+        no_data: jars
+            .iter()
+            .filter(|jar| jar.chemical.is_unclassified())
+            .map(name)
+            .collect(),
         ..empty(title, label, material)
     }
 }
 
 fn statement(code: &str, jars: &[&ChemicalHazards], material: &Material<'_>) -> StatementView {
-    let stems: Vec<&str> = code.split('+').map(|part| part.get(..4).unwrap_or(part)).collect();
-    let carries = |jar: &&&ChemicalHazards| jar.has_statement(&stems) || jar.label.supplemental.iter().any(|s| s == code);
+    let stems: Vec<&str> = code
+        .split('+')
+        .map(|part| part.get(..4).unwrap_or(part))
+        .collect();
+    let carries = |jar: &&&ChemicalHazards| {
+        jar.has_statement(&stems) || jar.label.supplemental.iter().any(|s| s == code)
+    };
     let carriers: Vec<&&ChemicalHazards> = jars.iter().filter(carries).collect();
     StatementView {
-        chemicals: carriers.iter().map(|jar| jar.chemical.name_in(material.language).to_owned()).collect(),
+        chemicals: carriers
+            .iter()
+            .map(|jar| jar.chemical.name_in(material.language).to_owned())
+            .collect(),
         mark: weakest(&carriers, &stems),
         ..plain_statement(code, &[], material)
     }
@@ -139,6 +202,8 @@ fn statement(code: &str, jars: &[&ChemicalHazards], material: &Material<'_>) -> 
 /// A statement is as sure as the surest word for it.
 fn weakest(carriers: &[&&ChemicalHazards], stems: &[&str]) -> &'static str {
     let origins = carriers.iter().flat_map(|jar| &jar.basis);
-    let for_it = origins.filter(|(class, _)| stems.iter().any(|stem| class.contains(stem))).map(|(_, origin)| origin);
+    let for_it = origins
+        .filter(|(class, _)| stems.iter().any(|stem| class.contains(stem)))
+        .map(|(_, origin)| origin);
     for_it.max().map_or("", |best: &Origin| mark(best))
 }

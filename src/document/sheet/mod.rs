@@ -19,7 +19,9 @@ use crate::provenance::Origin;
 
 use super::{Told, Wording};
 
+pub(super) use aid::Said;
 pub use aid::{Aid, Route};
+pub(super) use hazards::bath_label;
 pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
 pub use solutions::SolutionView;
@@ -162,13 +164,20 @@ impl BenchSheet {
         let (finished_signal, finished_pictograms) = hazards::of_all(assessment, material);
         Ok(Self {
             title: plan.title.clone(),
-            date: plan.date.map(|date| material.wording.date(date)).unwrap_or_default(),
+            date: plan
+                .date
+                .map(|date| material.wording.date(date))
+                .unwrap_or_default(),
             place: setting.name.clone(),
             people: people(assessment),
             responsible: setting.responsible.clone(),
             phone: setting.phone.clone(),
             note: plan.note.clone(),
-            makes: plan.solutions.iter().map(|s| format!("{} of {}", s.volume, s.title)).collect(),
+            makes: plan
+                .solutions
+                .iter()
+                .map(|s| format!("{} of {}", s.volume, s.title))
+                .collect(),
             stops: told(Severity::Stop),
             attentions: told(Severity::Attention),
             powders: hazards::powders(assessment, material),
@@ -204,11 +213,17 @@ pub fn mark(origin: &Origin) -> &'static str {
 }
 
 fn line(text: &str, origin: &Origin) -> Line {
-    Line { text: text.to_owned(), mark: mark(origin) }
+    Line {
+        text: text.to_owned(),
+        mark: mark(origin),
+    }
 }
 
 fn lines(texts: &[crate::catalogue::Text]) -> Vec<Line> {
-    texts.iter().map(|text| line(&text.text, &text.from)).collect()
+    texts
+        .iter()
+        .map(|text| line(&text.text, &text.from))
+        .collect()
 }
 
 fn for_lines(list: &[(String, Vec<String>, Origin)]) -> Vec<ForLine> {
@@ -221,9 +236,17 @@ fn for_lines(list: &[(String, Vec<String>, Origin)]) -> Vec<ForLine> {
 }
 
 /// Findings of one weight, but for those that have a place of their own on the sheet.
-fn findings(assessment: &Assessment, material: &Material<'_>, severity: Severity) -> Vec<FindingView> {
-    let elsewhere = |finding: &Finding| severity != Severity::Stop && finding.code.as_str() == "meet/reaction";
-    let shown = assessment.findings.iter().filter(|f| f.severity == severity && !elsewhere(f));
+fn findings(
+    assessment: &Assessment,
+    material: &Material<'_>,
+    severity: Severity,
+) -> Vec<FindingView> {
+    let elsewhere =
+        |finding: &Finding| severity != Severity::Stop && finding.code.as_str() == "meet/reaction";
+    let shown = assessment
+        .findings
+        .iter()
+        .filter(|f| f.severity == severity && !elsewhere(f));
     shown
         .map(|finding| FindingView {
             code: finding.code.to_string(),
@@ -238,7 +261,13 @@ fn people(assessment: &Assessment) -> String {
         1 => person.name.clone(),
         count => format!("{} ({count})", person.name),
     };
-    assessment.plan.people.iter().map(one).collect::<Vec<_>>().join(", ")
+    assessment
+        .plan
+        .people
+        .iter()
+        .map(one)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// The signs of the gases that could come up today, and those of any.
@@ -251,18 +280,33 @@ fn signs(assessment: &Assessment, guidance: &Guidance) -> Vec<Line> {
     let today = |sign: &&crate::catalogue::Sign| {
         sign.gases.is_empty() || sign.gases.iter().any(|gas| gases.contains(&gas.as_str()))
     };
-    guidance.symptoms.signs.iter().filter(today).map(|sign| line(&sign.text, &sign.from)).collect()
+    guidance
+        .symptoms
+        .signs
+        .iter()
+        .filter(today)
+        .map(|sign| line(&sign.text, &sign.from))
+        .collect()
 }
 
 fn call(assessment: &Assessment, material: &Material<'_>, guidance: &Guidance) -> Call {
     let setting = &assessment.plan.setting;
     let rules = setting.rules.first().map_or("eu", String::as_str);
-    let region = guidance.emergency.regions.iter().find(|region| region.id == rules);
+    let region = guidance
+        .emergency
+        .regions
+        .iter()
+        .find(|region| region.id == rules);
     let emergency = region.and_then(|region| region.emergency.number.clone());
     Call {
         emergency: setting.emergency.clone().or(emergency),
-        poison: setting.poison.clone().or_else(|| region.and_then(|region| region.poison.number.clone())),
-        poison_note: region.filter(|_| setting.poison.is_none()).map(|region| region.poison.text.clone()),
+        poison: setting
+            .poison
+            .clone()
+            .or_else(|| region.and_then(|region| region.poison.number.clone())),
+        poison_note: region
+            .filter(|_| setting.poison.is_none())
+            .map(|region| region.poison.text.clone()),
         eyewash: setting.eyewash.clone(),
         spill_kit: setting.spill_kit.clone(),
         way_out: setting.way_out.clone(),
@@ -276,7 +320,10 @@ fn call(assessment: &Assessment, material: &Material<'_>, guidance: &Guidance) -
 fn names(assessment: &Assessment, material: &Material<'_>) -> Vec<NameView> {
     let handled = |id: &str| -> f64 {
         let additions = assessment.plan.solutions.iter().flat_map(|s| s.additions());
-        additions.filter(|(_, added)| added.jar.id == id).map(|(_, added)| added.mass.grams()).sum()
+        additions
+            .filter(|(_, added)| added.jar.id == id)
+            .map(|(_, added)| added.mass.grams())
+            .sum()
     };
     let view = |hazards: &crate::assessment::ChemicalHazards| {
         let chemical = &hazards.chemical;
@@ -284,11 +331,19 @@ fn names(assessment: &Assessment, material: &Material<'_>) -> Vec<NameView> {
         NameView {
             name: chemical.name_in(material.language).to_owned(),
             cas: chemical.cas.clone(),
-            formula: chemical.formula.as_deref().map(crate::catalogue::formula::pretty),
+            formula: chemical
+                .formula
+                .as_deref()
+                .map(crate::catalogue::formula::pretty),
             amount: mass.map(|mass| mass.to_string()).unwrap_or_default(),
         }
     };
-    assessment.chemicals.iter().filter(|hazards| hazards.chemical.id != "water").map(view).collect()
+    assessment
+        .chemicals
+        .iter()
+        .filter(|hazards| hazards.chemical.id != "water")
+        .map(view)
+        .collect()
 }
 
 fn air(assessment: &Assessment, guidance: &Guidance) -> AirView {
@@ -297,9 +352,15 @@ fn air(assessment: &Assessment, guidance: &Guidance) -> AirView {
         (Some(room), Some(fan)) => Some(crate::units::significant(fan.m3_per_h() / room.m3(), 2)),
         _ => None,
     };
-    let per_hour = guidance.air.guidance.iter().filter(|g| g.unit == "changes per hour");
+    let per_hour = guidance
+        .air
+        .guidance
+        .iter()
+        .filter(|g| g.unit == "changes per hour");
     let view = |g: &crate::catalogue::Recommendation| GuidanceView {
-        value: g.low.map_or(g.value.to_string(), |low| format!("{low}–{}", g.value)),
+        value: g
+            .low
+            .map_or(g.value.to_string(), |low| format!("{low}–{}", g.value)),
         unit: g.unit.clone(),
         applies_to: g.applies_to.clone(),
         mark: mark(&g.from),

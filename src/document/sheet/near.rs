@@ -32,21 +32,45 @@ pub struct LookAlikeView {
 }
 
 fn fact(finding: &Finding, name: &str) -> String {
-    finding.facts.get(name).and_then(|value| value.as_str()).unwrap_or_default().to_owned()
+    finding
+        .facts
+        .get(name)
+        .and_then(|value| value.as_str())
+        .unwrap_or_default()
+        .to_owned()
 }
 
 fn weakest(finding: &Finding) -> &'static str {
-    finding.basis.iter().flat_map(Basis::origins).min().map_or("", mark)
+    finding
+        .basis
+        .iter()
+        .flat_map(Basis::origins)
+        .min()
+        .map_or("", mark)
 }
 
 pub(super) fn meet(assessment: &Assessment) -> Vec<MeetView> {
-    let pairs = assessment.findings.iter().filter(|f| matches!(f.code.as_str(), "meet/reaction" | "meet/alone"));
+    let pairs = assessment
+        .findings
+        .iter()
+        .filter(|f| matches!(f.code.as_str(), "meet/reaction" | "meet/alone"));
     let views = pairs.map(|finding| MeetView {
         severity: finding.severity,
         a: fact(finding, "a"),
-        b: fact(finding, if finding.code.as_str() == "meet/alone" { "alone" } else { "b" }),
+        b: fact(
+            finding,
+            if finding.code.as_str() == "meet/alone" {
+                "alone"
+            } else {
+                "b"
+            },
+        ),
         consequence: fact(finding, "consequence"),
-        gas: finding.facts.get("gas").and_then(|gas| gas.as_str()).map(str::to_owned),
+        gas: finding
+            .facts
+            .get("gas")
+            .and_then(|gas| gas.as_str())
+            .map(str::to_owned),
         text: fact(finding, "text"),
         advice: fact(finding, "advice"),
         mark: weakest(finding),
@@ -55,7 +79,10 @@ pub(super) fn meet(assessment: &Assessment) -> Vec<MeetView> {
     for view in views {
         // The worst comes first; the same partners with the same outcome need not be told twice.
         let told = |other: &MeetView| {
-            other.gas == view.gas && other.consequence == view.consequence && other.a == view.a && other.b.contains(&view.b)
+            other.gas == view.gas
+                && other.consequence == view.consequence
+                && other.a == view.a
+                && other.b.contains(&view.b)
         };
         if !kept.iter().any(told) {
             kept.push(view);
@@ -69,7 +96,11 @@ const NEAREST: usize = 2;
 
 pub(super) fn look_alikes(assessment: &Assessment) -> Vec<LookAlikeView> {
     let mut views: Vec<LookAlikeView> = Vec::new();
-    for finding in assessment.findings.iter().filter(|finding| finding.code.as_str() == "name/look-alike") {
+    for finding in assessment
+        .findings
+        .iter()
+        .filter(|finding| finding.code.as_str() == "name/look-alike")
+    {
         let name = fact(finding, "name");
         if views.iter().filter(|view| view.name == name).count() < NEAREST {
             views.push(LookAlikeView {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assessment::Assessment;
+use crate::assessment::{Assessment, StepFigures};
 use crate::finding::{Finding, Severity, Subject};
 use crate::plan::{Action, Added, PlannedVessel, Solution, Step};
 use crate::session::Amount;
@@ -35,6 +35,10 @@ struct StepView {
     working: Option<String>,
     temperature: Option<String>,
     action: &'static str,
+    /// How warm the vessel is afterwards, where that changes enough to be felt.
+    after: Option<String>,
+    /// Whether it is noticeably colder then.
+    turns_cold: bool,
     watch: Vec<Line>,
 }
 
@@ -61,25 +65,65 @@ struct StreamView {
 
 pub(super) fn views(assessment: &Assessment, material: &Material<'_>) -> Vec<SolutionView> {
     let solutions = assessment.plan.solutions.iter().enumerate();
-    solutions.map(|(at, solution)| view(at + 1, solution, assessment, material)).collect()
+    solutions
+        .map(|(at, solution)| view(at + 1, solution, assessment, material))
+        .collect()
 }
 
-fn view(number: usize, solution: &Solution, assessment: &Assessment, material: &Material<'_>) -> SolutionView {
+fn view(
+    number: usize,
+    solution: &Solution,
+    assessment: &Assessment,
+    material: &Material<'_>,
+) -> SolutionView {
+    let figures = assessment.solutions.get(number - 1);
     SolutionView {
         number,
         title: solution.title.clone(),
         kind: solution.kind.as_ref().map(|kind| kind.title().to_owned()),
         volume: solution.volume.to_string(),
-        vessel: solution.vessel.as_ref().map(|vessel| vessel.written.clone()),
-        steps: solution.steps.iter().map(|step| step_view(step, solution, assessment, material)).collect(),
+        vessel: solution
+            .vessel
+            .as_ref()
+            .map(|vessel| vessel.written.clone()),
+        steps: solution
+            .steps
+            .iter()
+            .enumerate()
+            .map(|(at, step)| (step, figures.and_then(|figures| figures.steps.get(at))))
+            .map(|(step, figures)| StepView {
+                after: figures.and_then(after),
+                turns_cold: figures
+                    .and_then(StepFigures::rise)
+                    .is_some_and(|rise| rise <= -FELT),
+                ..step_view(step, solution, assessment, material)
+            })
+            .collect(),
         storage: storage(solution),
-        dilution: solution.dilution.dilutes().then(|| solution.dilution.to_string()),
+        dilution: solution
+            .dilution
+            .dilutes()
+            .then(|| solution.dilution.to_string()),
         note: solution.note.clone(),
         stream: solution.stream.as_ref().and_then(|id| stream(id, material)),
     }
 }
 
-fn step_view(step: &Step, solution: &Solution, assessment: &Assessment, material: &Material<'_>) -> StepView {
+/// A change that is felt in the hand (common practice, no source), K.
+const FELT: f64 = 3.0;
+
+fn after(figures: &StepFigures) -> Option<String> {
+    let temperature = figures.temperature.as_ref()?;
+    let changed = figures.rise().is_some_and(|rise| rise.abs() >= FELT);
+    changed.then(|| format!("{:.0}\u{a0}°C", temperature.value + 0.0))
+}
+
+fn step_view(
+    step: &Step,
+    solution: &Solution,
+    assessment: &Assessment,
+    material: &Material<'_>,
+) -> StepView {
     let plain = |what: String, amount: String, action| StepView {
         number: step.number,
         what,
@@ -88,6 +132,8 @@ fn step_view(step: &Step, solution: &Solution, assessment: &Assessment, material
         working: None,
         temperature: None,
         action,
+        after: None,
+        turns_cold: false,
         watch: Vec::new(),
     };
     let mut view = match &step.action {
@@ -97,15 +143,25 @@ fn step_view(step: &Step, solution: &Solution, assessment: &Assessment, material
         },
         Action::TopUp { to } => plain(water_name(assessment), to.to_string(), "top up"),
         Action::Add(added) => StepView {
-            instead_of: added.conversion.as_ref().map(|c| format!("{} of {}", c.asked, added.asked.name)),
+            instead_of: added
+                .conversion
+                .as_ref()
+                .map(|c| format!("{} of {}", c.asked, added.asked.name)),
             working: added.conversion.as_ref().map(|c| c.working.clone()),
-            ..plain(added.jar.name_in(material.language).to_owned(), shown(added), "add")
+            ..plain(
+                added.jar.name_in(material.language).to_owned(),
+                shown(added),
+                "add",
+            )
         },
     };
     if let Action::Add(added) = &step.action {
         view.watch = watch(step, added, solution, assessment, material);
     }
-    view.watch.extend(step.note.iter().map(|note| Line { text: note.clone(), mark: "" }));
+    view.watch.extend(step.note.iter().map(|note| Line {
+        text: note.clone(),
+        mark: "",
+    }));
     view
 }
 
@@ -134,51 +190,87 @@ fn watch(
     material: &Material<'_>,
 ) -> Vec<Line> {
     let mut lines = said_of_step(step, solution, assessment, material);
-    let families = added.jar.families.iter().filter_map(|id| material.catalogue.family(id));
-    if let Some(caution) = families.max_by_key(|family| family.rank).and_then(|family| family.handling.first()) {
+    let families = added
+        .jar
+        .families
+        .iter()
+        .filter_map(|id| material.catalogue.family(id));
+    if let Some(caution) = families
+        .max_by_key(|family| family.rank)
+        .and_then(|family| family.handling.first())
+    {
         lines.push(line(&caution.text, &caution.from));
     }
     lines
 }
 
-fn said_of_step(step: &Step, solution: &Solution, assessment: &Assessment, material: &Material<'_>) -> Vec<Line> {
+fn said_of_step(
+    step: &Step,
+    solution: &Solution,
+    assessment: &Assessment,
+    material: &Material<'_>,
+) -> Vec<Line> {
     let subject = Subject::Step(solution.title.clone(), step.number);
-    let about = |finding: &&Finding| finding.subject == subject && finding.severity >= Severity::Attention;
+    let about =
+        |finding: &&Finding| finding.subject == subject && finding.severity >= Severity::Attention;
     // A jar that differs is shown by the amount itself.
     let shown = |finding: &&Finding| finding.code.as_str() != "weigh/jar-differs";
     let findings = assessment.findings.iter().filter(about).filter(shown);
-    findings.map(|finding| Line { text: material.wording.tell(finding).message, mark: "" }).collect()
+    findings
+        .map(|finding| Line {
+            text: material.wording.tell(finding).message,
+            mark: "",
+        })
+        .collect()
 }
 
 fn storage(solution: &Solution) -> StorageView {
     let keeps = &solution.keeps;
     let usual = solution.kind.as_ref().map(|kind| &kind.keeps);
-    let hours = |hours: f64| crate::units::Duration::from_hours(hours).map(|d| d.to_string()).ok();
+    let hours = |hours: f64| {
+        crate::units::Duration::from_hours(hours)
+            .map(|d| d.to_string())
+            .ok()
+    };
     let stock = keeps.stock.map(|d| d.to_string());
     let working = keeps.working.map(|d| d.to_string());
     let from_kind = stock.is_none() && working.is_none();
     StorageView {
-        bottle: solution.storage.as_ref().map(|bottle: &PlannedVessel| bottle.written.clone()),
-        keeps_stock: stock.or_else(|| usual.and_then(|u| u.stock_days).and_then(|days| hours(days * 24.0))),
+        bottle: solution
+            .storage
+            .as_ref()
+            .map(|bottle: &PlannedVessel| bottle.written.clone()),
+        keeps_stock: stock.or_else(|| {
+            usual
+                .and_then(|u| u.stock_days)
+                .and_then(|days| hours(days * 24.0))
+        }),
         keeps_working: working.or_else(|| usual.and_then(|u| u.working_hours).and_then(hours)),
-        keeps_mark: usual.filter(|_| from_kind).map_or("", |usual| mark(&usual.from)),
+        keeps_mark: usual
+            .filter(|_| from_kind)
+            .map_or("", |usual| mark(&usual.from)),
         texts: storage_texts(solution),
     }
 }
 
 fn storage_texts(solution: &Solution) -> Vec<Line> {
-    let mut lines: Vec<Line> = Vec::new();
-    if let Some(vessel) = solution.storage.as_ref().and_then(|bottle| bottle.vessel.as_ref()) {
-        if !vessel.note.is_empty() {
-            lines.push(line(&vessel.note, &vessel.from));
-        }
-    }
-    lines
+    let bottle = solution.storage.as_ref();
+    let vessel = bottle.and_then(|bottle| bottle.vessel.as_ref());
+    let noted = vessel.filter(|vessel| !vessel.note.is_empty());
+    noted
+        .map(|vessel| line(&vessel.note, &vessel.from))
+        .into_iter()
+        .collect()
 }
 
 fn stream(id: &str, material: &Material<'_>) -> Option<StreamView> {
     let stream = material.catalogue.stream(id)?;
-    let title = |id: &String| material.catalogue.stream(id).map_or(id.clone(), |stream| stream.title.to_lowercase());
+    let title = |id: &String| {
+        material
+            .catalogue
+            .stream(id)
+            .map_or(id.clone(), |stream| stream.title.to_lowercase())
+    };
     Some(StreamView {
         id: stream.id.clone(),
         title: stream.title.clone(),

@@ -51,18 +51,32 @@ pub(super) fn summary(assessment: &Assessment, catalogue: &Catalogue) -> WearSum
         .wear
         .iter()
         .map(|step| {
-            let items = step.needs.iter().flat_map(|(part, needs)| enough(needs).into_iter().map(|id| (*part, id)));
+            let items = step
+                .needs
+                .iter()
+                .flat_map(|(part, needs)| enough(needs).into_iter().map(|id| (*part, id)));
             let items = items.filter_map(|(part, id)| Some((part, title(id)?)));
             (step.title.as_str(), items.collect())
         })
         .collect();
-    let steps_with = |item: &(Part, String)| asked.iter().filter(|(_, items)| items.contains(item)).count();
+    let steps_with = |item: &(Part, String)| {
+        asked
+            .iter()
+            .filter(|(_, items)| items.contains(item))
+            .count()
+    };
     let every: BTreeSet<&(Part, String)> = asked.iter().flat_map(|(_, items)| items).collect();
-    let all_day: Vec<&(Part, String)> =
-        every.into_iter().filter(|item| 2 * steps_with(item) >= asked.len()).collect();
+    let all_day: Vec<&(Part, String)> = every
+        .into_iter()
+        .filter(|item| 2 * steps_with(item) >= asked.len())
+        .collect();
     let extra = asked.iter().map(|(title, items)| Extra {
         title: (*title).to_owned(),
-        items: items.iter().filter(|item| !all_day.contains(item)).map(|(_, item)| item.clone()).collect(),
+        items: items
+            .iter()
+            .filter(|item| !all_day.contains(item))
+            .map(|(_, item)| item.clone())
+            .collect(),
     });
     WearSummary {
         extra: extra.filter(|extra| !extra.items.is_empty()).collect(),
@@ -73,25 +87,48 @@ pub(super) fn summary(assessment: &Assessment, catalogue: &Catalogue) -> WearSum
 /// The first item that is enough for every need of a part, or else the first of each need.
 fn enough(needs: &[Need]) -> Vec<&String> {
     let asking: Vec<&Need> = needs.iter().filter(|need| !need.items.is_empty()).collect();
-    let Some(first) = asking.first() else { return Vec::new() };
-    let for_all = first.items.iter().find(|id| asking.iter().all(|need| need.items.contains(id)));
+    let Some(first) = asking.first() else {
+        return Vec::new();
+    };
+    let for_all = first
+        .items
+        .iter()
+        .find(|id| asking.iter().all(|need| need.items.contains(id)));
     match for_all {
         Some(id) => vec![id],
-        None => asking.iter().filter_map(|need| need.items.first()).collect(),
+        None => asking
+            .iter()
+            .filter_map(|need| need.items.first())
+            .collect(),
     }
 }
 
 /// The table, one row a step.
 pub(super) fn rows(assessment: &Assessment, catalogue: &Catalogue) -> Vec<WearRow> {
-    assessment.wear.iter().map(|step| row(step, catalogue)).collect()
+    assessment
+        .wear
+        .iter()
+        .map(|step| row(step, catalogue))
+        .collect()
 }
 
 fn row(step: &StepWear, catalogue: &Catalogue) -> WearRow {
     let cells = |parts: &[Part]| -> Vec<Cell> {
         let mut cells: Vec<Cell> = Vec::new();
-        for need in parts.iter().filter_map(|part| step.needs.get(part)).flatten() {
-            let item = need.items.first().and_then(|id| catalogue.wear_item(id)).map(|item| item.title.clone());
-            if !cells.iter().any(|known| known.text == need.text || item.is_some() && known.item == item) {
+        for need in parts
+            .iter()
+            .filter_map(|part| step.needs.get(part))
+            .flatten()
+        {
+            let item = need
+                .items
+                .first()
+                .and_then(|id| catalogue.wear_item(id))
+                .map(|item| item.title.clone());
+            if !cells
+                .iter()
+                .any(|known| known.text == need.text || item.is_some() && known.item == item)
+            {
                 cells.push(Cell {
                     item,
                     text: need.text.clone(),

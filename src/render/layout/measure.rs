@@ -63,7 +63,9 @@ impl Face {
     pub fn least_x_height() -> f64 {
         let height = |face: Face| {
             let font = face.parsed();
-            let x = font.glyph_index('x').and_then(|glyph| font.glyph_bounding_box(glyph));
+            let x = font
+                .glyph_index('x')
+                .and_then(|glyph| font.glyph_bounding_box(glyph));
             x.map(|x| f64::from(x.y_max) / f64::from(font.units_per_em()))
         };
         Face::ALL.into_iter().filter_map(height).fold(1.0, f64::min)

@@ -34,7 +34,10 @@ pub enum Paper {
     A4,
     Letter,
     /// A label on a page of its own.
-    Label { width_mm: u16, height_mm: u16 },
+    Label {
+        width_mm: u16,
+        height_mm: u16,
+    },
 }
 
 impl Paper {
@@ -43,7 +46,10 @@ impl Paper {
         match self {
             Paper::A4 => (210.0 * MM, 297.0 * MM),
             Paper::Letter => (8.5 * 72.0, 11.0 * 72.0),
-            Paper::Label { width_mm, height_mm } => (f64::from(width_mm) * MM, f64::from(height_mm) * MM),
+            Paper::Label {
+                width_mm,
+                height_mm,
+            } => (f64::from(width_mm) * MM, f64::from(height_mm) * MM),
         }
     }
 }

@@ -6,42 +6,38 @@ use super::piece::{Piece, pour, stack, tag};
 use super::style::{AIRY, LOOK_UP, Style, TIGHTER};
 use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper, Tag};
 use crate::document::Document;
-use crate::document::blocks::{Align, Facts, Inline};
+use crate::document::blocks::{Align, Block, Facts, Inline};
 
 /// White between the text and the line above the foot.
 const ABOVE_FOOT: f64 = 9.0;
 
-/// Decides where everything stands. White space gives way before another page is turned;
-/// type sizes do not.
+/// Decides where everything stands. White space gives way before another page is turned, in each
+/// part that begins a new page on its own; type sizes do not.
 pub fn lay_out(document: &Document, paper: Paper) -> Pages {
-    let mut best = set_with(document, paper, AIRY);
-    if best.pages.len() < 2 {
-        return best;
-    }
-    for air in TIGHTER {
-        let tighter = set_with(document, paper, air);
-        if tighter.pages.len() < best.pages.len() {
-            best = tighter;
-        }
-    }
-    best
-}
-
-fn set_with(document: &Document, paper: Paper, air: f64) -> Pages {
     let (page_width, page_height) = paper.size();
     let width = page_width - 2.0 * MARGIN;
     let foot_height = foot(&document.facts, width, (999, 999)).height;
     let height = page_height - 2.0 * MARGIN - foot_height - ABOVE_FOOT;
     let step_tables = &step_tables(&document.blocks, false);
-    let flow = Flow {
-        style: Style::page(air),
-        width,
-        page_height: height,
-        steps: false,
-        step_tables,
+    let pieces = |blocks: &[Block], air: f64| {
+        let style = Style::page(air);
+        Flow {
+            style,
+            width,
+            page_height: height,
+            steps: false,
+            step_tables,
+        }
+        .blocks(blocks)
     };
 
-    let columns = pour(flow.blocks(&document.blocks), height);
+    let parts = parts(&document.blocks).into_iter();
+    let columns = pour(
+        parts
+            .flat_map(|part| airiest(part, height, pieces))
+            .collect(),
+        height,
+    );
     let count = columns.len().max(1);
     let foot_top = page_height - MARGIN - foot_height;
     let mut pages: Vec<Page> = columns.into_iter().map(page).collect();
@@ -51,6 +47,40 @@ fn set_with(document: &Document, paper: Paper, air: f64) -> Pages {
         page.marks.extend(foot.moved(MARGIN, foot_top).marks);
     }
     Pages { paper, pages }
+}
+
+/// The document cut where a section asks for a new page.
+fn parts(blocks: &[Block]) -> Vec<&[Block]> {
+    let begins = |block: &Block| matches!(block, Block::Section(section) if section.look.new_page);
+    let mut cuts: Vec<usize> = (1..blocks.len())
+        .filter(|&at| begins(&blocks[at]))
+        .collect();
+    cuts.insert(0, 0);
+    cuts.push(blocks.len());
+    cuts.windows(2)
+        .map(|pair| &blocks[pair[0]..pair[1]])
+        .collect()
+}
+
+/// A part with as much white space as its fewest pages allow.
+fn airiest(
+    part: &[Block],
+    height: f64,
+    pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
+) -> Vec<Piece> {
+    let mut best = pieces(part, AIRY);
+    let mut fewest = pour(best.clone(), height).len();
+    for air in TIGHTER {
+        if fewest < 2 {
+            break;
+        }
+        let tighter = pieces(part, air);
+        let pages = pour(tighter.clone(), height).len();
+        if pages < fewest {
+            (best, fewest) = (tighter, pages);
+        }
+    }
+    best
 }
 
 fn page(pieces: Vec<Piece>) -> Page {

@@ -91,34 +91,60 @@ impl<'a> Content<'a> {
     /// What must be seen at once.
     fn front(label: &'a Label) -> Self {
         let fields = label.fields.get(..2).unwrap_or(&label.fields);
-        Content { precautions: &[], fields, ..Self::whole(label) }
+        Content {
+            precautions: &[],
+            fields,
+            ..Self::whole(label)
+        }
     }
 
     /// What is read next; it names the front.
     fn back(label: &'a Label) -> Self {
         let fields = label.fields.get(2..).unwrap_or_default();
-        Content { details: label.further.clone(), with_hazards: false, supplements: &[], fields, foot: &[], ..Self::whole(label) }
+        Content {
+            details: label.further.clone(),
+            with_hazards: false,
+            supplements: &[],
+            fields,
+            foot: &[],
+            ..Self::whole(label)
+        }
     }
 }
 
 fn set_panel(content: &Content, measures: &Measures) -> Option<Panel> {
     let setter = Setter::new(measures)?;
-    let shown = if content.with_hazards { content.label.pictograms.len() } else { 0 };
+    let shown = if content.with_hazards {
+        content.label.pictograms.len()
+    } else {
+        0
+    };
     let fits = |side: f64, title: f64| {
-        diamonds::blocks(shown, side * MM).iter().find_map(|block| setter.panel(content, block, title))
+        diamonds::blocks(shown, side * MM)
+            .iter()
+            .find_map(|block| setter.panel(content, block, title))
     };
     let (enough, small) = sides(measures.pictogram_mm);
     // A name read from afar is worth more than a pictogram larger than the law wants; a pictogram of
     // that size is worth more than the name.
-    let by_title = TITLES.iter().find_map(|title| enough.iter().find_map(|side| fits(*side, *title)));
-    by_title.or_else(|| small.iter().find_map(|side| TITLES.iter().find_map(|title| fits(*side, *title))))
+    let by_title = TITLES
+        .iter()
+        .find_map(|title| enough.iter().find_map(|side| fits(*side, *title)));
+    by_title.or_else(|| {
+        small
+            .iter()
+            .find_map(|side| TITLES.iter().find_map(|title| fits(*side, *title)))
+    })
 }
 
 /// Sides from the largest to the wanted, and from there to the least, in millimetres.
 fn sides(of: Sides) -> (Vec<f64>, Vec<f64>) {
     let down = |from: f64, to: f64| {
         let steps = ((from - to) / SHRINK).max(0.0).floor() as usize;
-        (0..=steps).map(|step| from - SHRINK * step as f64).chain([to]).collect()
+        (0..=steps)
+            .map(|step| from - SHRINK * step as f64)
+            .chain([to])
+            .collect()
     };
     (down(of.largest, of.wanted), down(of.wanted, of.least))
 }
@@ -144,8 +170,15 @@ impl Setter {
         }
         let size = measures.x_height_mm * MM / Face::least_x_height();
         let style = style.sized((size * 10.0).ceil() / 10.0);
-        let (width, height) = (f64::from(measures.width_mm) * MM, f64::from(measures.height_mm) * MM);
-        Some(Self { style, width, height })
+        let (width, height) = (
+            f64::from(measures.width_mm) * MM,
+            f64::from(measures.height_mm) * MM,
+        );
+        Some(Self {
+            style,
+            width,
+            height,
+        })
     }
 
     fn panel(&self, content: &Content, block: &diamonds::Block, title: f64) -> Option<Panel> {
@@ -153,27 +186,50 @@ impl Setter {
         if block.width > inner {
             return None;
         }
-        let mut column = Column { y: 0.0, marks: Vec::new() };
+        let mut column = Column {
+            y: 0.0,
+            marks: Vec::new(),
+        };
         self.head(content, title, inner, &mut column);
         let top = column.y;
-        column.marks.extend(block.marks(&content.label.pictograms, top));
+        column
+            .marks
+            .extend(block.marks(&content.label.pictograms, top));
         self.text(content, (top, block), inner, &mut column);
         column.y = column.y.max(top + block.height) + GAP;
         let foot = self.paragraph(&content.foot.join(" "), self.style, inner);
         let room = self.height - 2.0 * MARGIN - column.y - foot.y - GAP;
         self.fields(content.fields, inner, room, &mut column)?;
         let foot_top = self.height - 2.0 * MARGIN - foot.y;
-        column.marks.extend(foot.marks.into_iter().map(|mark| mark.moved(0.0, foot_top)));
-        let marks = column.marks.into_iter().map(|mark| mark.moved(MARGIN, MARGIN)).collect();
-        Some(Panel { width: self.width, height: self.height, marks })
+        column
+            .marks
+            .extend(foot.marks.into_iter().map(|mark| mark.moved(0.0, foot_top)));
+        let marks = column
+            .marks
+            .into_iter()
+            .map(|mark| mark.moved(MARGIN, MARGIN))
+            .collect();
+        Some(Panel {
+            width: self.width,
+            height: self.height,
+            marks,
+        })
     }
 
     /// Title, strength and short id, and a line below.
     fn head(&self, content: &Content, title: f64, inner: f64, column: &mut Column) {
         let large = self.style.heading(self.style.size * title);
         for (index, text) in content.label.title.iter().enumerate() {
-            let tag = if index == 0 { Tag::Heading(1) } else { Tag::Heading(2) };
-            column.add(Measured::new(&plain(text), large).lines(inner, Align::Left), tag, |_| 0.0);
+            let tag = if index == 0 {
+                Tag::Heading(1)
+            } else {
+                Tag::Heading(2)
+            };
+            column.add(
+                Measured::new(&plain(text), large).lines(inner, Align::Left),
+                tag,
+                |_| 0.0,
+            );
         }
         let strong = self.style.strong();
         let id_width = strong.type_().face.width(&content.label.id, strong.size) + 0.5;
@@ -181,16 +237,35 @@ impl Setter {
         let top = column.y;
         column.add(id, Tag::Paragraph, |_| inner - id_width);
         let below_id = std::mem::replace(&mut column.y, top);
-        let details = Measured::new(&plain(&content.details), self.style).lines(inner - id_width - GAP, Align::Left);
+        let details = Measured::new(&plain(&content.details), self.style)
+            .lines(inner - id_width - GAP, Align::Left);
         column.add(details, Tag::Paragraph, |_| 0.0);
         column.y = column.y.max(below_id) + RULE;
-        column.marks.push(Mark::Area { area: Area { x: 0.0, y: column.y, width: inner, height: RULE }, ink: Ink::Black });
+        column.marks.push(Mark::Area {
+            area: Area {
+                x: 0.0,
+                y: column.y,
+                width: inner,
+                height: RULE,
+            },
+            ink: Ink::Black,
+        });
         column.y += RULE + GAP;
     }
 
     /// Signal word, hazards and precautions around the pictograms.
-    fn text(&self, content: &Content, (top, block): (f64, &diamonds::Block), inner: f64, column: &mut Column) {
-        let taken = if block.width > 0.0 { block.width + 2.0 * GAP } else { 0.0 };
+    fn text(
+        &self,
+        content: &Content,
+        (top, block): (f64, &diamonds::Block),
+        inner: f64,
+        column: &mut Column,
+    ) {
+        let taken = if block.width > 0.0 {
+            block.width + 2.0 * GAP
+        } else {
+            0.0
+        };
         // Beside the pictograms there must be room to read; else the text begins below them.
         if inner - taken < LEAST_BESIDE * inner {
             column.y = top + block.height;
@@ -198,13 +273,18 @@ impl Setter {
         let beside = move |y: f64| if y < top + block.height { taken } else { 0.0 };
         let mut add = |text: &str, style: Style, tag: Tag| {
             let start = column.y;
-            let lines = Measured::new(&plain(text), style).lines_around(|y| inner - beside(start + y), Align::Left);
+            let lines = Measured::new(&plain(text), style)
+                .lines_around(|y| inner - beside(start + y), Align::Left);
             column.add(lines, tag, beside);
         };
         if content.with_hazards {
             if !content.label.signal.is_empty() {
                 let signal = content.label.signal.join(" · ");
-                add(&signal, self.style.heading(self.style.size * SIGNAL), Tag::Heading(2));
+                add(
+                    &signal,
+                    self.style.heading(self.style.size * SIGNAL),
+                    Tag::Heading(2),
+                );
             }
             for hazards in &content.label.hazards {
                 add(hazards, self.style.strong(), Tag::Paragraph);
@@ -216,8 +296,15 @@ impl Setter {
     }
 
     fn paragraph(&self, text: &str, style: Style, width: f64) -> Column {
-        let mut column = Column { y: 0.0, marks: Vec::new() };
-        column.add(Measured::new(&plain(text), style).lines(width, Align::Left), Tag::Paragraph, |_| 0.0);
+        let mut column = Column {
+            y: 0.0,
+            marks: Vec::new(),
+        };
+        column.add(
+            Measured::new(&plain(text), style).lines(width, Align::Left),
+            Tag::Paragraph,
+            |_| 0.0,
+        );
         column
     }
 }
@@ -228,7 +315,8 @@ impl Column {
         self.marks.push(Mark::Begin(tag));
         for line in lines {
             let (x, y) = (right(self.y), self.y);
-            self.marks.extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
+            self.marks
+                .extend(line.marks.into_iter().map(|mark| mark.moved(x, y)));
             self.y += line.height;
         }
         self.marks.push(Mark::End);

@@ -48,8 +48,19 @@ fn single(panels: &[Panel]) -> Result<Pages, TooLarge> {
     if panels.iter().any(|panel| size(panel) != first) {
         return Err(TooLarge::Mixed);
     }
-    let pages = panels.iter().map(|panel| Page { marks: panel.marks.clone() }).collect();
-    Ok(Pages { paper: Paper::Label { width_mm: first.0, height_mm: first.1 }, pages })
+    let pages = panels
+        .iter()
+        .map(|panel| Page {
+            marks: panel.marks.clone(),
+        })
+        .collect();
+    Ok(Pages {
+        paper: Paper::Label {
+            width_mm: first.0,
+            height_mm: first.1,
+        },
+        pages,
+    })
 }
 
 fn tiled(panels: &[Panel], paper: Paper) -> Result<Pages, TooLarge> {
@@ -68,7 +79,12 @@ fn tiled(panels: &[Panel], paper: Paper) -> Result<Pages, TooLarge> {
             (x, y, row) = (EDGE, EDGE, 0.0);
         }
         if let Some(page) = pages.last_mut() {
-            page.marks.extend(cut_marks(panel).into_iter().chain(panel.marks.clone()).map(|mark| mark.moved(x, y)));
+            page.marks.extend(
+                cut_marks(panel)
+                    .into_iter()
+                    .chain(panel.marks.clone())
+                    .map(|mark| mark.moved(x, y)),
+            );
         }
         x += panel.width + BETWEEN;
         row = row.max(panel.height);
@@ -80,7 +96,15 @@ fn tiled(panels: &[Panel], paper: Paper) -> Result<Pages, TooLarge> {
 fn cut_marks(panel: &Panel) -> Vec<Mark> {
     let mut marks = Vec::new();
     let mut line = |x: f64, y: f64, width: f64, height: f64| {
-        marks.push(Mark::Area { area: Area { x, y, width, height }, ink: Ink::Black });
+        marks.push(Mark::Area {
+            area: Area {
+                x,
+                y,
+                width,
+                height,
+            },
+            ink: Ink::Black,
+        });
     };
     for (x, out) in [(0.0, -OFF - CUT), (panel.width, OFF)] {
         for (y, up) in [(0.0, -OFF - CUT), (panel.height, OFF)] {
