@@ -29,10 +29,14 @@ pub struct Medium {
     /// Language of the document; otherwise the workspace's.
     #[arg(long, value_name = "LANG")]
     language: Option<String>,
+    /// Characters of a line of text.
+    #[arg(skip = 96)]
+    width: usize,
 }
 
+/// What a document is written as.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
+pub enum Format {
     Pdf,
     Html,
     Md,
@@ -47,6 +51,17 @@ enum PaperSize {
 }
 
 impl Medium {
+    /// A medium that a command with formats of its own has chosen.
+    pub fn chosen(output: Option<PathBuf>, format: Format) -> Self {
+        Self {
+            output,
+            format: Some(format),
+            paper: PaperSize::A4,
+            language: None,
+            width: 79,
+        }
+    }
+
     /// The language asked for, or the workspace's, or English.
     pub fn language(&self, of_place: Option<&str>) -> String {
         self.language
@@ -114,7 +129,7 @@ impl Medium {
         let to_terminal = self.output.is_none() && io::stdout().is_terminal();
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
         Terminal {
-            width: 96,
+            width: self.width,
             colour: to_terminal && !refused,
         }
     }

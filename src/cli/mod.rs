@@ -6,6 +6,7 @@
     reason = "this room talks to the person"
 )]
 
+mod book;
 mod check;
 mod codes;
 mod completions;
@@ -13,10 +14,14 @@ mod error;
 mod medium;
 mod explain;
 mod init;
+mod ledger;
+mod log;
 mod output;
 mod report;
 mod rules;
 mod sheet;
+mod tally;
+mod waste_report;
 mod words;
 mod workspace;
 
@@ -49,6 +54,10 @@ enum Command {
     Check(check::Check),
     Sheet(sheet::Sheet),
     Codes(codes::Codes),
+    Log(log::Log),
+    Tally(tally::Tally),
+    Ledger(ledger::LedgerCommand),
+    Report(waste_report::Report),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -62,6 +71,10 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Codes(codes) => codes.run(workspace),
+        Command::Log(log) => log.run(workspace),
+        Command::Tally(tally) => tally.run(workspace),
+        Command::Ledger(ledger) => ledger.run(workspace),
+        Command::Report(report) => report.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

@@ -68,6 +68,18 @@ impl Ledger {
         Store(&self.connection).record(number)
     }
 
+    /// The first entry that booked something as made in a session and still stands.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    pub fn made_in(&self, session: &str) -> Result<Option<i64>, LedgerError> {
+        let mut statement = self.connection.prepare_cached(
+            "SELECT min(number) FROM entry e WHERE kind = 'made' AND session = ?1
+             AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.reverses = e.number)",
+        )?;
+        Ok(statement.query_row([session], |row| row.get(0))?)
+    }
+
     /// What every stream brought into its containers, month by month.
     ///
     /// # Errors
