@@ -30,7 +30,7 @@ pub struct Medium {
     #[arg(long, value_name = "LANG")]
     language: Option<String>,
     /// Characters of a line of text.
-    #[arg(skip = 96)]
+    #[arg(skip = 96usize)]
     width: usize,
 }
 

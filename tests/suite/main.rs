@@ -5,6 +5,7 @@ mod codes_command;
 mod harness;
 mod init;
 mod ledger;
+mod ledger_commands;
 mod ledger_conservation;
 mod ledger_faults;
 mod malformed;
