@@ -13,6 +13,7 @@ use crate::document::Wording;
 use crate::ledger::{Amount, Ledger, Record, Training};
 use crate::waste::{self, RulePack, WasteDescription};
 
+use super::log::subject;
 use super::medium::{self, Medium};
 use super::tally::{MonthView, month_views, place_name, row, strictest};
 use super::workspace::Workspace;
@@ -215,12 +216,16 @@ impl ContainerView {
         let found = packs.iter().map(|pack| waste::determine(&waste, pack));
         let codes: BTreeSet<String> = found
             .flat_map(|one| {
-                let possible = one
-                    .possible
-                    .into_iter()
-                    .map(|line| format!("{} (possible)", line.code));
-                let given = one.codes.into_iter().map(|line| line.code);
-                given.chain(possible).collect::<Vec<_>>()
+                let marked = |lines: Vec<waste::CodeLine>, mark: &'static str| {
+                    lines
+                        .into_iter()
+                        .map(move |line| format!("{}{mark}", line.code))
+                };
+                let given = marked(one.codes, "");
+                let possible = marked(one.possible, " (possible)");
+                // An empty cell would read as no code.
+                let asked = marked(one.candidates, " (ask the collector)");
+                given.chain(possible).chain(asked).collect::<Vec<_>>()
             })
             .collect();
         let (unit, held) = (line.unit, line.held);
@@ -277,11 +282,17 @@ impl EntryView {
             Some(number) => format!("{} of {number}", record.kind),
             None => record.kind.clone(),
         };
+        let names = names.into_iter().collect::<Vec<_>>().join(", ");
+        let nothing_moves = record.lines.is_empty();
         Self {
             number: record.number,
             day: record.day.clone(),
             kind,
-            what: names.into_iter().collect::<Vec<_>>().join(", "),
+            what: if nothing_moves {
+                subject(record)
+            } else {
+                names
+            },
             amount,
             from: first.map_or_else(String::new, |line| line.from.clone()),
             to: first.map_or_else(String::new, |line| line.to.clone()),
@@ -316,12 +327,19 @@ impl TrainingView {
     }
 }
 
-/// Both halves of every correction: what was taken back, and what took it back.
+fn corrects(record: &Record) -> bool {
+    let details: Value = serde_json::from_str(&record.details).unwrap_or(Value::Null);
+    details["corrects"].is_i64()
+}
+
+/// Every part of a correction: what was taken back, what took it back, what was booked instead.
 fn corrections(ledger: &Ledger, records: &[Record]) -> Result<Vec<EntryView>, Error> {
     let mut views = Vec::new();
     for record in records {
         if let Some(number) = record.reverses {
             views.extend(ledger.entry(number)?.iter().map(EntryView::of));
+        }
+        if record.reverses.is_some() || corrects(record) {
             views.push(EntryView::of(record));
         }
     }

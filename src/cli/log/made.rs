@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::finding::{Finding, Severity, Subject};
+use crate::finding::Finding;
 use crate::ledger::{Action, Amount, Content, Entry, Ledger, NewPlace, PlaceKind, Solution, Unit};
 use crate::plan::{self, Plan};
 
@@ -74,11 +74,8 @@ impl MadeSession {
         common: &Common,
         workspace: &Workspace,
     ) -> Result<Result<Vec<Entry>, Finding>, Error> {
-        if let (Some(number), false) = (ledger.made_in(&self.session)?, common.force) {
-            let subject = Subject::Solution(self.session.clone());
-            let finding = Finding::new("ledger/made-already", Severity::Stop, subject);
-            let finding = finding.fact("session", self.session.as_str());
-            return Ok(Err(finding.fact("number", number)));
+        if let (Some(finding), false) = (ledger.made_already(&self.session)?, common.force) {
+            return Ok(Err(finding));
         }
         let mut bottles = Bottles::of(ledger)?;
         let mut entries = Vec::new();

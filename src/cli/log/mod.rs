@@ -19,6 +19,7 @@ use super::{Error, book};
 
 use command::What;
 use tell::Teller;
+pub use tell::subject;
 
 /// Book what was made, poured, spilled, measured or collected. Nothing is ever changed or deleted.
 #[derive(Args)]

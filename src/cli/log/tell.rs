@@ -133,7 +133,7 @@ pub fn line(record: &Record) -> String {
 }
 
 /// What an entry is about that moves nothing.
-fn subject(record: &Record) -> String {
+pub fn subject(record: &Record) -> String {
     let details: Value = serde_json::from_str(&record.details).unwrap_or(Value::Null);
     let at = |pointer: &str| details.pointer(pointer).and_then(Value::as_str);
     if let (Some(bath), Some(mm2)) = (at("/bath"), details["mm2"].as_i64()) {
