@@ -3,6 +3,7 @@
 use crate::catalogue::{Catalogue, Chemical, StrengthBasis};
 use crate::chemistry::{
     Bath, Chemistry, Composition, Dissolved, Dissolves, Equilibrium, Figure, Makeup, Solubility,
+    Trace,
 };
 use crate::classify::{Balance, Classification, Form, Mixture, Ph, classify};
 use crate::plan::{self, Action, Solution};
@@ -51,10 +52,24 @@ pub struct BathChemistry {
 pub struct StepFigures {
     /// The step, from 1.
     pub number: usize,
-    /// Temperature afterwards in a vessel that keeps all heat.
+    /// °C before, in a vessel that keeps all heat; nothing for the first thing in the vessel.
+    pub before: Option<f64>,
+    /// Temperature afterwards in the same vessel.
     pub temperature: Option<Figure>,
-    /// Whether everything is dissolved at that temperature; nothing where there are no data.
-    pub dissolves: Option<Dissolves>,
+    /// How it stands against the solids it could hold at that temperature.
+    pub solubility: Option<Solubility>,
+}
+
+impl StepFigures {
+    /// Whether everything is dissolved; nothing where there are no data.
+    pub fn dissolves(&self) -> Option<Dissolves> {
+        self.solubility.as_ref().and_then(Solubility::dissolves)
+    }
+
+    /// How much warmer the vessel gets, K; below zero for colder.
+    pub fn rise(&self) -> Option<f64> {
+        Some(self.temperature.as_ref()?.value - self.before?)
+    }
 }
 
 /// What the figures are computed with.
@@ -235,26 +250,27 @@ impl Tools<'_> {
         let mut steps = Vec::new();
         for step in &solution.steps {
             let (next, temperature) = match &step.action {
-                Action::Start { water, at } => (
-                    self.water(water_grams(*water), at.unwrap_or(Temperature::ROOM)),
-                    None,
-                ),
-                Action::Add(added) => {
-                    self.heated(bath.as_ref(), self.added(&added.jar.id, added.mass.grams()))
+                Action::Start { water, at } => {
+                    let start = at.unwrap_or(Temperature::ROOM);
+                    (self.water(water_grams(*water), start), Some(stated(start)))
                 }
+                Action::Add(added) => self.heated(
+                    bath.as_ref(),
+                    self.jar(&added.jar.id, added.mass.grams()).ok(),
+                ),
                 Action::TopUp { .. } => {
                     let before = bath.as_ref().map_or(0.0, |bath| bath.mass_kg * 1000.0);
                     let more = (step.after.total_g() - before).max(0.0);
                     self.heated(bath.as_ref(), self.water(more, Temperature::ROOM))
                 }
             };
-            let dissolves = next
-                .as_ref()
-                .and_then(|bath| self.chemistry.solubility(bath, bath.celsius).dissolves());
             steps.push(StepFigures {
                 number: step.number,
+                before: bath.as_ref().map(|bath| bath.celsius),
                 temperature,
-                dissolves,
+                solubility: next
+                    .as_ref()
+                    .map(|bath| self.chemistry.solubility(bath, bath.celsius)),
             });
             bath = next;
         }
@@ -282,19 +298,35 @@ impl Tools<'_> {
             .ok()
     }
 
-    fn added(&self, id: &str, grams: f64) -> Option<Bath> {
-        if id == "water" {
-            return self.water(grams, Temperature::ROOM);
-        }
-        let dissolved = vec![self.dissolved(id, grams).ok()?];
+    /// So much out of a jar, at room temperature.
+    ///
+    /// # Errors
+    /// When it is not known what the chemical is in water.
+    pub fn jar(&self, id: &str, grams: f64) -> Result<Bath, String> {
+        let dissolved = if id == "water" {
+            Vec::new()
+        } else {
+            vec![self.dissolved(id, grams)?]
+        };
+        let water_g = if id == "water" { grams } else { 0.0 };
+        let makeup = Makeup {
+            water_g,
+            dissolved,
+            temperature: Temperature::ROOM,
+        };
         self.chemistry
-            .bath(&Makeup {
-                water_g: 0.0,
-                dissolved,
-                temperature: Temperature::ROOM,
-            })
-            .ok()
+            .bath(&makeup)
+            .map_err(|error| error.to_string())
     }
+}
+
+/// A temperature that is stated, not computed.
+fn stated(temperature: Temperature) -> Figure {
+    let trace = Trace {
+        formula: "as the recipe states, or room temperature",
+        ..Trace::default()
+    };
+    Figure::around(temperature.celsius(), 0.0, "°C", trace)
 }
 
 fn water_grams(water: Amount) -> f64 {

@@ -73,6 +73,23 @@ impl GasRules {
 }
 
 impl Chemistry {
+    /// Whether the rules can tell how much of a gas, by its name, leaves a bath at most: only where
+    /// the bath holds what they make it from.
+    pub fn reckons(&self, gas: &str, bath: &Bath) -> bool {
+        let holds = |component: &String| {
+            let index = self.components.index(component);
+            index.is_some_and(|index| bath.moles_of(index) > 0.0)
+        };
+        let volatile = self.gas_rules.volatile.iter();
+        let reactions = self.gas_rules.reactions.iter();
+        volatile
+            .filter(|rule| rule.name == gas)
+            .any(|rule| holds(&rule.component))
+            || reactions
+                .filter(|rule| rule.name == gas)
+                .any(|rule| rule.needs.keys().all(holds))
+    }
+
     /// Every gas that could leave a bath, with its greatest amount; ways to the same gas stay
     /// apart. `ph` is that of the bath: where it is not computed, the worst case is taken.
     pub fn gases(&self, bath: &Bath, ph: &Ph) -> Vec<Gas> {
@@ -96,36 +113,29 @@ impl Chemistry {
         let component = self.components.index(&rule.component)?;
         let mut why = rule.why.clone();
         let mut origins = vec![rule.from.clone()];
-        let mut amounts = bath.amounts.clone();
+        let mut splitting: Vec<usize> = Vec::new();
         for other in &rule.also_from {
             let Some(index) = self.components.index(&other.component) else {
                 continue;
             };
             if bath.moles_of(index) > 0.0 && lowest(ph) < other.below_ph {
-                amounts
-                    .iter_mut()
-                    .filter(|(at, _)| *at == index)
-                    .for_each(|amount| amount.0 = component);
+                splitting.push(index);
                 why = format!("{why}; {}", other.why);
                 origins.push(other.from.clone());
             }
         }
-        let total: f64 = amounts
+        let total = splitting
             .iter()
-            .filter(|(at, _)| *at == component)
-            .map(|(_, moles)| moles)
-            .sum();
+            .fold(bath.moles_of(component), |sum, at| sum + bath.moles_of(*at));
         if total <= 0.0 || bath.water_kg <= 0.0 {
             return None;
         }
         let moles = match ph {
-            Ph::Computed(_) => {
-                let source = Bath {
-                    amounts,
-                    ..bath.clone()
-                };
-                self.taken_out(rule, &source, component, total)?
-            }
+            // What splits uses up acid too: the most gas comes at some share of it, not at all of it.
+            Ph::Computed(_) if splitting.is_empty() => self.taken_out(rule, bath, component)?,
+            Ph::Computed(_) => greatest(|share| {
+                self.taken_out(rule, &split(bath, &splitting, component, share), component)
+            })?,
             Ph::NotComputed { .. } => total,
         };
         let mut trace = Trace {
@@ -163,13 +173,8 @@ impl Chemistry {
 
     /// mol that leave before the bath holds only traces of the molecule. Taking out a neutral
     /// molecule leaves all other charges as they are.
-    fn taken_out(
-        &self,
-        rule: &VolatileFile,
-        bath: &Bath,
-        component: usize,
-        total: f64,
-    ) -> Option<f64> {
+    fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> Option<f64> {
+        let total = bath.moles_of(component);
         let left = |moles: f64| -> Option<f64> {
             let mut amounts: Vec<(usize, f64)> = bath
                 .molalities()
@@ -257,6 +262,35 @@ impl Chemistry {
         let state = system.solve();
         (-system.charge_at(&state, ACID_ENDS)).max(0.0) * bath.water_kg
     }
+}
+
+/// A bath in which a share of some components has become another.
+fn split(bath: &Bath, from: &[usize], to: usize, share: f64) -> Bath {
+    let mut bath = bath.clone();
+    let mut made = 0.0;
+    for (_, moles) in bath.amounts.iter_mut().filter(|(at, _)| from.contains(at)) {
+        made += *moles * share;
+        *moles *= 1.0 - share;
+    }
+    bath.amounts.push((to, made));
+    bath
+}
+
+/// The greatest value over shares from 0 to 1 of what rises to one peak and falls.
+fn greatest(of: impl Fn(f64) -> Option<f64>) -> Option<f64> {
+    let (mut low, mut high) = (0.0, 1.0);
+    let mut best = of(low)?.max(of(high)?);
+    for _ in 0..24 {
+        let (left, right) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+        let (at_left, at_right) = (of(left)?, of(right)?);
+        best = best.max(at_left).max(at_right);
+        if at_left < at_right {
+            low = left;
+        } else {
+            high = right;
+        }
+    }
+    Some(best)
 }
 
 /// The lower bound; where there is none, as acid as can be.

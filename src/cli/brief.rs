@@ -12,7 +12,7 @@ use crate::document::readability::{self, Score};
 use crate::document::sheet::Material;
 use crate::document::{self, Wording};
 
-use super::medium::{self, Medium, Page, Print};
+use super::medium::{self, Medium};
 use super::workspace::Workspace;
 use super::{Error, exit_code};
 
@@ -33,7 +33,8 @@ impl BriefCommand {
     ///
     /// # Errors
     /// When the session cannot be read, or the briefing cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(mut self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        self.medium = self.medium.in_print(self.large);
         let workspace = Workspace::open(workspace, Some(&self.session))?;
         let assessment = workspace.assess(&self.session)?;
         let bytes = self.told(&workspace, &assessment)?;
@@ -62,18 +63,9 @@ impl BriefCommand {
         let score = (language == "en").then(|| score(&document, &brief, &words));
         let session = self.session.display().to_string();
         let json = || document::brief_json(&brief, assessment, &session, &wording, score);
-        let print = if self.large {
-            Print::Large
-        } else {
-            Print::Ordinary
-        };
-        let page = Page {
-            template: TEMPLATE,
-            language: &language,
-            date: assessment.plan.date,
-            print,
-        };
-        self.medium.bytes(files, &page, &brief, json)
+        let date = assessment.plan.date;
+        self.medium
+            .bytes(files, &language, TEMPLATE, &brief, json, date)
     }
 }
 

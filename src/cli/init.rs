@@ -17,9 +17,8 @@ const STARTER: &str = "templates/starter/";
 /// Lay down a workspace to start from; nothing that is there is touched.
 #[derive(Args)]
 pub struct Init {
-    /// The folder; made where it is not there.
-    #[arg(default_value = ".")]
-    folder: PathBuf,
+    /// The folder, made where it is not there; otherwise the one we stand in.
+    folder: Option<PathBuf>,
     /// An invented print room with three solutions and a session, to look around in.
     #[arg(long)]
     demo: bool,
@@ -30,10 +29,15 @@ impl Init {
     ///
     /// # Errors
     /// When a file of the same name is there already, or the folder cannot be written.
-    pub fn run(self) -> Result<ExitCode, Error> {
+    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
         let files = DataFiles::embedded();
+        let folder = self
+            .folder
+            .as_deref()
+            .or(workspace)
+            .unwrap_or(Path::new(""));
         // Names below the folder we stand in are short.
-        let place = self.folder.strip_prefix(".").unwrap_or(&self.folder);
+        let place = folder.strip_prefix(".").unwrap_or(folder);
         let laid: Vec<(PathBuf, &str)> = self
             .starter(&files)
             .map(|(name, text)| (place.join(name), text))

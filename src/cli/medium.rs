@@ -29,27 +29,17 @@ pub struct Medium {
     /// Language of the document; otherwise the workspace's.
     #[arg(long, value_name = "LANG")]
     language: Option<String>,
+    /// Characters of a line of text.
+    #[arg(skip = 96usize)]
+    width: usize,
+    /// Whether a PDF is in large print.
+    #[arg(skip)]
+    large: bool,
 }
 
-/// How large the type of a page is.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Print {
-    /// As the pages are designed.
-    Ordinary,
-    /// 18 pt and more.
-    Large,
-}
-
-/// A template, the language to fill it in, and the date that the file carries.
-pub struct Page<'a> {
-    pub template: &'a str,
-    pub language: &'a str,
-    pub date: Option<NaiveDate>,
-    pub print: Print,
-}
-
+/// The media.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
+pub enum Format {
     Pdf,
     Html,
     Md,
@@ -57,13 +47,38 @@ enum Format {
     Json,
 }
 
+/// Papers of a printer.
 #[derive(Clone, Copy, ValueEnum)]
-enum PaperSize {
+pub enum PaperSize {
     A4,
     Letter,
 }
 
 impl Medium {
+    /// Where and how, for a document with a page of its own kind.
+    pub const fn new(output: Option<PathBuf>, format: Option<Format>) -> Self {
+        Self {
+            output,
+            format,
+            paper: PaperSize::A4,
+            language: None,
+            width: 96,
+            large: false,
+        }
+    }
+
+    /// A medium that a command with formats of its own has chosen.
+    pub fn chosen(output: Option<PathBuf>, format: Format) -> Self {
+        Self {
+            output,
+            format: Some(format),
+            paper: PaperSize::A4,
+            language: None,
+            width: 79,
+            large: false,
+        }
+    }
+
     /// The language asked for, or the workspace's, or English.
     pub fn language(&self, of_place: Option<&str>) -> String {
         self.language
@@ -73,7 +88,18 @@ impl Medium {
             .to_owned()
     }
 
-    fn format(&self) -> Format {
+    /// The same, with PDFs in large print.
+    pub fn in_print(self, large: bool) -> Self {
+        Self { large, ..self }
+    }
+
+    /// Whether it goes out as text.
+    pub fn is_text(&self) -> bool {
+        self.format() == Format::Text
+    }
+
+    /// What was asked for, or what the file's ending says.
+    pub fn format(&self) -> Format {
         let ending = self
             .output
             .as_deref()
@@ -96,29 +122,31 @@ impl Medium {
     pub fn bytes(
         &self,
         files: &DataFiles,
-        page: &Page<'_>,
+        language: &str,
+        template: &str,
         view: &impl Serialize,
         json: impl FnOnce() -> Value,
+        date: Option<NaiveDate>,
     ) -> Result<Vec<u8>, Error> {
         if self.format() == Format::Json {
             return Ok(format!("{:#}\n", json()).into_bytes());
         }
-        let document = document::fill(files, page.language, page.template, view)?;
+        let document = document::fill(files, language, template, view)?;
         let pictograms = pictograms(files)?;
-        // The file's date is the document's, so that the same session gives the same bytes.
-        let written = page
-            .date
-            .and_then(|date| date.and_hms_opt(0, 0, 0))
-            .map_or(0, |time| time.and_utc().timestamp());
-        let fault = |error: render::paint::PaintError| {
-            Error::other(error.to_string(), "this is a fault of the program")
+        let paper = match self.paper {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
         };
         Ok(match self.format() {
-            Format::Pdf if page.print == Print::Large => {
-                render::large_pdf(&document, &pictograms, self.paper(), written).map_err(fault)?
-            }
             Format::Pdf => {
-                render::pdf(&document, &pictograms, self.paper(), written).map_err(fault)?
+                let render = if self.large {
+                    render::large_pdf
+                } else {
+                    render::pdf
+                };
+                render(&document, &pictograms, paper, written(date)).map_err(|error| {
+                    Error::other(error.to_string(), "this is a fault of the program")
+                })?
             }
             Format::Html => render::html(&document, &pictograms).into_bytes(),
             Format::Md => render::markdown(&document).into_bytes(),
@@ -126,21 +154,20 @@ impl Medium {
         })
     }
 
-    fn paper(&self) -> Paper {
-        match self.paper {
-            PaperSize::A4 => Paper::A4,
-            PaperSize::Letter => Paper::Letter,
-        }
-    }
-
     fn terminal(&self) -> Terminal {
         let to_terminal = self.output.is_none() && io::stdout().is_terminal();
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
         Terminal {
-            width: 96,
+            width: self.width,
             colour: to_terminal && !refused,
         }
     }
+}
+
+/// The file's date is the document's, so that the same session gives the same bytes.
+pub fn written(date: Option<NaiveDate>) -> i64 {
+    date.and_then(|date| date.and_hms_opt(0, 0, 0))
+        .map_or(0, |time| time.and_utc().timestamp())
 }
 
 /// Writes a document where it was asked for.
@@ -151,7 +178,11 @@ pub fn write(medium: &Medium, bytes: &[u8], inputs: &[&Path]) -> Result<(), Erro
     output::write(medium.output.as_deref(), bytes, inputs)
 }
 
-fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
+/// The drawings that documents show.
+///
+/// # Errors
+/// When one cannot be drawn.
+pub fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
     const FOLDER: &str = "templates/pictograms/";
     let drawings = files.below(FOLDER).into_iter().filter_map(|path| {
         let name = path.trim_start_matches(FOLDER).strip_suffix(".svg")?;

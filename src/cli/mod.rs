@@ -7,15 +7,32 @@
 )]
 
 mod brief;
+mod card;
+mod catalogue;
+mod air;
+mod air_case;
+mod book;
 mod check;
+mod classify;
+mod codes;
 mod completions;
 mod error;
 mod medium;
+mod meet;
 mod explain;
 mod init;
+mod label;
+mod ledger;
+mod log;
 mod output;
+mod party;
 mod report;
+mod rules;
 mod sheet;
+mod solution;
+mod tally;
+mod waste_report;
+mod words;
 mod workspace;
 
 use std::path::PathBuf;
@@ -45,8 +62,20 @@ struct Arguments {
 enum Command {
     Init(init::Init),
     Check(check::Check),
+    Classify(classify::Classify),
     Sheet(sheet::Sheet),
     Brief(brief::BriefCommand),
+    Card(card::CardOf),
+    Catalogue(catalogue::CatalogueOf),
+    Solution(solution::Solution),
+    Meet(meet::Meet),
+    Label(label::Label),
+    Codes(codes::Codes),
+    Air(air::Air),
+    Log(log::Log),
+    Tally(tally::Tally),
+    Ledger(ledger::LedgerCommand),
+    Report(waste_report::Report),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -56,10 +85,22 @@ pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
-        Command::Init(init) => init.run(),
+        Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
+        Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Brief(brief) => brief.run(workspace),
+        Command::Card(card) => card.run(workspace),
+        Command::Catalogue(catalogue) => catalogue.run(workspace),
+        Command::Solution(solution) => solution.run(workspace),
+        Command::Meet(meet) => meet.run(workspace),
+        Command::Label(label) => label.run(workspace),
+        Command::Codes(codes) => codes.run(workspace),
+        Command::Air(air) => air.run(workspace),
+        Command::Log(log) => log.run(workspace),
+        Command::Tally(tally) => tally.run(workspace),
+        Command::Ledger(ledger) => ledger.run(workspace),
+        Command::Report(report) => report.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };
@@ -67,6 +108,11 @@ pub fn run() -> ExitCode {
         report::error(&error);
         ExitCode::from(2)
     })
+}
+
+/// The day it is; the only clock in the program.
+fn today() -> chrono::NaiveDate {
+    chrono::Local::now().date_naive()
 }
 
 /// 1 where a finding stops, or where an attention does under `--strict`; 0 otherwise.

@@ -77,11 +77,20 @@ fn in_words(error: &io::Error) -> String {
     }
 }
 
-/// Without what would steer the terminal: these texts come out of files.
+/// More than this of one text nobody reads.
+const LONGEST: usize = 2000;
+
+/// Without what would steer the terminal or flood it: these texts come out of files.
 fn printable(text: &str) -> String {
-    text.chars()
+    let mut rest = text.chars();
+    let mut shown: String = (&mut rest)
+        .take(LONGEST)
         .map(|c| if c.is_control() { ' ' } else { c })
-        .collect()
+        .collect();
+    if rest.next().is_some() {
+        shown.push('…');
+    }
+    shown
 }
 
 fn plain(message: &str, help: &str, colours: Colours) -> String {
@@ -111,14 +120,14 @@ fn mistake(mistake: &Mistake, colours: Colours) -> String {
 fn excerpt(place: &Place, colours: Colours) -> String {
     let number = place.line.to_string();
     let margin = " ".repeat(number.len());
-    let line = printable(place.file.line(place.line));
+    let line = place.file.line(place.line);
     // A line longer than a screen is shown around the place.
     let from = if place.column > 90 {
         place.column - 40
     } else {
         1
     };
-    let shown: String = line.chars().skip(from - 1).take(100).collect();
+    let shown = printable(&line.chars().skip(from - 1).take(100).collect::<String>());
     let room = shown
         .chars()
         .count()
@@ -138,8 +147,11 @@ fn excerpt(place: &Place, colours: Colours) -> String {
 
 /// A finding for people: worst things first, place by line and column, reason, what to do.
 pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -> String {
-    let head = format!("{}[{}]: ", colours.severity(finding.severity), finding.code);
-    let mut text = format!("{head}{}\n", printable(&told.message));
+    let head = format!("{}[{}]:", colours.severity(finding.severity), finding.code);
+    // Escape sequences take no room on the screen.
+    let plain = format!("{}[{}]:", finding.severity, finding.code);
+    let lines = wrap(&format!("{plain} {}", told.message), width - 2).join("\n  ");
+    let mut text = format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines));
     for place in &finding.places {
         text.push_str(&format!("  {} {place}\n", colours.faint("at")));
     }

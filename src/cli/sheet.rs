@@ -9,7 +9,7 @@ use crate::catalogue::Statements;
 use crate::document::sheet::{BenchSheet, Material};
 use crate::document::{self, Wording};
 
-use super::medium::{self, Medium, Page, Print};
+use super::medium::{self, Medium};
 use super::workspace::Workspace;
 use super::{Error, exit_code};
 
@@ -48,14 +48,15 @@ impl Sheet {
         };
         let sheet = BenchSheet::of(&assessment, &material)?;
         let session = self.session.display().to_string();
-        let json = || document::sheet_json(&sheet, &assessment, &session, &wording);
-        let page = Page {
-            template: "bench-sheet.md",
-            language: &language,
-            date: assessment.plan.date,
-            print: Print::Ordinary,
-        };
-        let bytes = self.medium.bytes(catalogue.files(), &page, &sheet, json)?;
+        let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "bench-sheet.md",
+            &sheet,
+            json,
+            assessment.plan.date,
+        )?;
         medium::write(&self.medium, &bytes, &[&self.session])?;
         Ok(exit_code(assessment.worst(), self.strict))
     }

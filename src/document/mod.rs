@@ -4,16 +4,25 @@
 //! into a [`Document`] of blocks, which every renderer takes. Markdown that asks for
 //! something no page can do is refused with the line at fault.
 
+pub mod air;
 pub mod blocks;
+mod classification;
+mod card;
 pub mod markdown;
 mod json;
 pub mod readability;
+pub mod meet;
+pub mod label;
 pub mod sheet;
 pub mod brief;
+pub mod solution;
 mod template;
+mod trace;
 mod wording;
 
 pub use blocks::Document;
+pub use card::Card;
+pub use classification::classification_view;
 pub use json::{brief_json, finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

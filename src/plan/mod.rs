@@ -11,7 +11,7 @@ mod vessel;
 
 pub use composition::Composition;
 pub use conversion::Conversion;
-pub use resolve::{Recipes, resolve};
+pub use resolve::{Recipes, resolve, resolve_recipe};
 pub use vessel::PlannedVessel;
 
 use std::sync::Arc;

@@ -28,6 +28,21 @@ pub fn resolve(
     darkroom: Option<&Darkroom>,
     catalogue: &Catalogue,
 ) -> Result<Plan, Vec<Mistake>> {
+    planned(session, darkroom, catalogue, |resolver| {
+        session
+            .make
+            .iter()
+            .filter_map(|make| resolver.solution(make, recipes))
+            .collect()
+    })
+}
+
+fn planned<'c>(
+    session: &Session,
+    darkroom: Option<&Darkroom>,
+    catalogue: &'c Catalogue,
+    solutions: impl FnOnce(&mut Resolver<'c>) -> Vec<Solution>,
+) -> Result<Plan, Vec<Mistake>> {
     let mut mistakes = Mistakes::default();
     let place = darkroom.cloned().unwrap_or_default();
     let jars = if session.jars.is_empty() {
@@ -45,11 +60,7 @@ pub fn resolve(
         mistakes,
     };
 
-    let solutions: Vec<Solution> = session
-        .make
-        .iter()
-        .filter_map(|make| resolver.solution(make, recipes))
-        .collect();
+    let solutions = solutions(&mut resolver);
     let bench = session
         .bench
         .iter()
@@ -72,6 +83,22 @@ pub fn resolve(
         top: session.top(),
     };
     resolver.mistakes.or_value(Some(plan))
+}
+
+/// A plan that makes one recipe and nothing else, each of its amounts taken so many times.
+///
+/// # Errors
+/// Every unknown name and impossible amount, each at its place.
+pub fn resolve_recipe(
+    recipe: &Recipe,
+    factor: f64,
+    darkroom: Option<&Darkroom>,
+    catalogue: &Catalogue,
+) -> Result<Plan, Vec<Mistake>> {
+    let session = Session::without_recipes(&recipe.file, &recipe.title);
+    planned(&session, darkroom, catalogue, |resolver| {
+        resolver.of_recipe(recipe, factor).into_iter().collect()
+    })
 }
 
 fn setting(session: &Session, place: &Darkroom) -> Setting {
@@ -198,25 +225,39 @@ impl Resolver<'_> {
     fn solution(&mut self, make: &Make, recipes: &Recipes) -> Option<Solution> {
         let recipe = recipes.get(&make.recipe.value)?;
         let factor = self.factor(make, recipe);
+        let vessel = |written: &Option<Written<String>>| {
+            written
+                .as_ref()
+                .map(|text| PlannedVessel::read(&text.value, self.catalogue))
+        };
+        let (vessel, storage) = (vessel(&make.vessel), vessel(&make.into));
+        // Where it cannot be scaled its names are looked up all the same.
+        let solution = self.of_recipe(recipe, factor.unwrap_or(1.0))?;
+        factor?;
+        Some(Solution {
+            volume: make
+                .volume
+                .as_ref()
+                .map_or(solution.volume, |wanted| wanted.value),
+            vessel,
+            storage,
+            place: make.recipe.place.clone(),
+            ..solution
+        })
+    }
+
+    /// What a recipe makes when each of its amounts is taken so many times.
+    fn of_recipe(&mut self, recipe: &Recipe, factor: f64) -> Option<Solution> {
         let kind = recipe.kind.as_ref().and_then(|kind| self.kind(kind));
         let stream = recipe
             .becomes
             .as_ref()
             .and_then(|stream| self.stream(stream));
-        // Where it cannot be scaled its names are looked up all the same.
-        let steps = self.steps(recipe, factor.unwrap_or(1.0))?;
-        factor?;
-        let volume = make
-            .volume
-            .as_ref()
-            .or(recipe.makes.as_ref())
-            .or(recipe.top_up.as_ref())
-            .map(|v| v.value);
-        let volume = volume.or_else(|| Volume::from_litres(steps.last()?.after.litres()).ok())?;
-        let vessel = |written: &Option<Written<String>>| {
-            written
-                .as_ref()
-                .map(|text| PlannedVessel::read(&text.value, self.catalogue))
+        let steps = self.steps(recipe, factor)?;
+        let stated = recipe.makes.as_ref().or(recipe.top_up.as_ref());
+        let volume = match stated {
+            Some(makes) => self.within(makes.value.scaled(factor), &makes.place)?,
+            None => Volume::from_litres(steps.last()?.after.litres()).ok()?,
         };
         Some(Solution {
             title: recipe.title.clone(),
@@ -224,15 +265,15 @@ impl Resolver<'_> {
             kind,
             volume,
             steps,
-            vessel: vessel(&make.vessel),
-            storage: vessel(&make.into),
+            vessel: None,
+            storage: None,
             dilution: recipe
                 .dilute
                 .as_ref()
                 .map_or(Dilution::STOCK, |dilute| dilute.value),
             keeps: recipe.keeps,
             note: recipe.note.clone(),
-            place: make.recipe.place.clone(),
+            place: recipe.top(),
         })
     }
 

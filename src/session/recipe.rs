@@ -100,6 +100,11 @@ impl Recipe {
         let recipe = read(file, &node, &mut mistakes);
         (recipe, mistakes.into_list())
     }
+
+    /// The place of the whole file.
+    pub fn top(&self) -> Place {
+        super::written::top(&self.file)
+    }
 }
 
 fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Recipe> {

@@ -286,11 +286,35 @@ pub(super) fn yes_or_no(node: &Node, mistakes: &mut Mistakes) -> Option<Written<
 impl Session {
     /// The place of the whole file, for findings about what is missing from it.
     pub fn top(&self) -> Place {
-        Place {
-            file: Arc::clone(&self.file),
-            line: 1,
-            column: 1,
-            length: 1,
+        top(&self.file)
+    }
+
+    /// A session of which only the title is known, for what is looked at outside of any.
+    pub fn without_recipes(file: &Arc<SourceFile>, title: &str) -> Self {
+        Self {
+            file: Arc::clone(file),
+            title: title.to_owned(),
+            date: None,
+            people: Vec::new(),
+            make: Vec::new(),
+            wear: Vec::new(),
+            air: Air::default(),
+            alone: None,
+            jars: Vec::new(),
+            bench: Vec::new(),
+            water: None,
+            scale: None,
+            note: None,
         }
+    }
+}
+
+/// The first line of a file.
+pub(super) fn top(file: &Arc<SourceFile>) -> Place {
+    Place {
+        file: Arc::clone(file),
+        line: 1,
+        column: 1,
+        length: 1,
     }
 }

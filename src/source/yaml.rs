@@ -13,6 +13,9 @@ use super::{Mistake, Place, SourceFile};
 /// How deep lists and maps may stand in one another.
 const MAX_DEPTH: usize = 16;
 
+/// How many entries a list or group may hold: a shelf of jars, not a database.
+const MAX_ENTRIES: usize = 300;
+
 /// A value and where it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
@@ -158,6 +161,7 @@ impl<'a> Reader<'a> {
         loop {
             match self.next()? {
                 (Event::SequenceEnd, _) => return Ok(Value::List(items)),
+                (_, span) if items.len() == MAX_ENTRIES => return Err(self.too_many(span)),
                 (event, span) => items.push(self.node(event, span, depth + 1)?),
             }
         }
@@ -169,6 +173,9 @@ impl<'a> Reader<'a> {
             let (event, span) = self.next()?;
             if event == Event::MappingEnd {
                 return Ok(Value::Map(entries));
+            }
+            if entries.len() == MAX_ENTRIES {
+                return Err(self.too_many(span));
             }
             let key = self.node(event, span, depth + 1)?;
             let (event, span) = self.next()?;
@@ -208,6 +215,15 @@ impl<'a> Reader<'a> {
             "check the indentation, quotes and brackets of this line and the one above"
         };
         self.mistake(span, &format!("this cannot be read as YAML: {info}"), help)
+    }
+
+    fn too_many(&self, span: Span) -> Mistake {
+        let message = format!("more than {MAX_ENTRIES} entries stand in one list or group");
+        self.mistake(
+            span,
+            &message,
+            "is this the file you meant? otherwise part it",
+        )
     }
 
     fn too_deep(&self, span: Span) -> Mistake {

@@ -50,6 +50,8 @@ fn folders_are_made_where_they_are_missing() {
     let bench = Bench::new();
     assert_eq!(bench.run(&["init", "a/b"]).status, Some(0));
     assert!(bench.path("a/b/darkroom.yaml").is_file());
+    assert_eq!(bench.run(&["-C", "c", "init"]).status, Some(0));
+    assert!(bench.path("c/darkroom.yaml").is_file());
 }
 
 #[test]

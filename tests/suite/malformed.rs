@@ -192,6 +192,30 @@ fn yaml_shape() -> Vec<Case> {
     ]
 }
 
+fn far_too_much() -> Vec<Case> {
+    let fields: String = (0..60_000).map(|n| format!("bogus{n}: 1\n")).collect();
+    let powders = "  - metol: 1 mg\n".repeat(60_000);
+    let long_name = "x".repeat(900_000);
+    vec![
+        session("60 000 unknown fields", fields, &[":301:1", "300 entries"]),
+        recipe(
+            "60 000 powders",
+            format!("makes: 1 L\nadd:\n{powders}"),
+            &["300 entries"],
+        ),
+        recipe(
+            "a name of 900 kB",
+            format!("add:\n  - \"{long_name}\": 5 g\n"),
+            &["help"],
+        ),
+        session(
+            "a recipe name of 900 kB",
+            format!("make: [{{recipe: \"{long_name}\"}}]\n"),
+            &[":1:17"],
+        ),
+    ]
+}
+
 fn session_values() -> Vec<Case> {
     vec![
         session(
@@ -624,6 +648,7 @@ fn commands() -> Vec<Case> {
 fn every_mistake_is_told_and_nothing_is_written() {
     let cases: Vec<Case> = [
         yaml_shape(),
+        far_too_much(),
         session_values(),
         recipe_values(),
         place_and_overlays(),

@@ -6,6 +6,7 @@ use crate::catalogue::{Chemical, Reaction};
 use crate::finding::{Finding, Severity, Subject};
 use crate::plan::Solution;
 use crate::provenance::Basis;
+use crate::reaction;
 
 use super::{Context, listed};
 
@@ -81,7 +82,7 @@ impl Party<'_> {
 
     /// Whether these two, in this order, are the two sides of a rule.
     fn meets(&self, other: &Self, rule: &Reaction) -> bool {
-        self.any(|chemical| rule.is_a(chemical)) && other.any(|chemical| rule.is_b(chemical))
+        reaction::meets(rule, &self.chemicals, &other.chemicals)
     }
 }
 
@@ -126,9 +127,7 @@ fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severit
     match (together_on_purpose, one.diluted || other.diluted) {
         (true, true) => None,
         (true, false) => grave.then_some(Severity::Stop),
-        (false, true) if one.diluted && other.diluted => {
-            Some(rule.diluted.unwrap_or(rule.severity))
-        }
+        (false, true) if one.diluted && other.diluted => Some(reaction::severity(rule, true)),
         // A bath beside a jar of another recipe: the jars' own pair says it.
         (false, true) if one.solution.is_some() && other.solution.is_some() => None,
         (false, _) => Some(rule.severity),

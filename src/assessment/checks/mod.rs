@@ -2,13 +2,17 @@
 
 mod bench;
 mod bottle;
+mod clear;
 mod gloves;
+mod heat;
 mod hydrate;
 mod look_alike;
+mod near_class;
 mod no_data;
 mod not_enough;
 mod order;
 mod people;
+mod ph;
 mod place;
 mod recipe;
 mod vessel;
@@ -18,9 +22,9 @@ mod weighing;
 
 use crate::catalogue::Catalogue;
 use crate::finding::Finding;
-use crate::plan::Plan;
+use crate::plan::{Plan, Solution, Step};
 
-use super::{ChemicalHazards, SolutionFigures, StepWear};
+use super::{ChemicalHazards, SolutionFigures, StepFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -57,7 +61,35 @@ pub const ALL: &[Check] = &[
     people::check,
     water::check,
     no_data::check,
+    heat::check,
+    clear::check,
+    ph::check,
+    near_class::check,
 ];
+
+/// The checks that need no session: what a recipe says, and what it makes.
+pub const OF_A_RECIPE: &[Check] = &[
+    hydrate::check,
+    look_alike::check,
+    recipe::check,
+    order::check,
+    no_data::check,
+    heat::check,
+    clear::check,
+    ph::check,
+    near_class::check,
+];
+
+impl<'a> Context<'a> {
+    /// Each step of each solution with what was computed for it.
+    fn steps(&self) -> impl Iterator<Item = (&'a Solution, &'a Step, &'a StepFigures)> {
+        let solutions = self.plan.solutions.iter().zip(self.solutions);
+        solutions.flat_map(|(solution, figures)| {
+            let steps = solution.steps.iter().zip(&figures.steps);
+            steps.map(move |(step, figures)| (solution, step, figures))
+        })
+    }
+}
 
 /// `a, b and c`; `a, 5 %; b; and c` where a name holds a comma itself.
 pub(super) fn listed(names: &[String]) -> String {

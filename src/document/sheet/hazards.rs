@@ -62,9 +62,9 @@ pub(super) fn powders(assessment: &Assessment, material: &Material<'_>) -> Label
 pub(super) fn finished(assessment: &Assessment, material: &Material<'_>) -> Vec<LabelView> {
     let mut views = Vec::new();
     for (solution, figures) in assessment.plan.solutions.iter().zip(&assessment.solutions) {
-        views.push(bath_view(solution.title.clone(), &figures.stock, material));
+        views.push(bath_label(solution.title.clone(), &figures.stock, material));
         if let Some(working) = &figures.working {
-            views.push(bath_view(
+            views.push(bath_label(
                 format!("{}, diluted {}", solution.title, solution.dilution),
                 working,
                 material,
@@ -105,7 +105,8 @@ fn pictogram(id: &str, material: &Material<'_>) -> PictogramView {
     }
 }
 
-fn bath_view(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
+/// The label of a bath, by calculation.
+pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
     let chemistry = bath.chemistry.as_ref().ok();
     let ph = chemistry.and_then(|chemistry| chemistry.equilibrium.ph.bounds());
     let classification = &bath.classification;

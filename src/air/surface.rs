@@ -1,0 +1,270 @@
+//! An open bath → what it gives off.
+
+use crate::units::significant;
+
+use super::case::{Held, OpenBath, Volatile};
+use super::dilution::{ATMOSPHERE, GAS_CONSTANT};
+use super::evaporation::{self, Surface};
+use super::gases::{Gas, Known};
+use super::model::AirModel;
+use super::release::Release;
+use super::trace::Trace;
+
+/// What one bath gives off of one gas.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Vapour {
+    /// As a release for the room.
+    pub release: Release,
+    /// Into clean air, mg/min.
+    pub mg_per_min: f64,
+    /// How far off the rate may be, either way.
+    pub factor: f64,
+}
+
+/// Partial pressure over the bath, Pa, and equilibrium share in the air where it is dissolved.
+struct Pressure {
+    pascal: f64,
+    share_in_air: Option<f64>,
+}
+
+/// What a bath gives off of a gas; `None` when no constant is on file, which is said.
+pub fn vapour(
+    bath: &OpenBath,
+    volatile: &Volatile,
+    gas: &Gas,
+    model: &AirModel,
+    trace: &mut Trace,
+    said: &mut Vec<String>,
+) -> Option<Vapour> {
+    let kelvin = bath.at.celsius() + 273.15;
+    let pressure = pressure(bath, volatile, gas, kelvin, model, trace, said)?;
+    let surface = surface(bath, gas, kelvin, model, trace, said);
+    let k = surface.coefficient();
+    let film = |gas_side: f64| liquid_film(gas_side, volatile, &pressure, model);
+    let (used, lowest, highest) = (film(k.used), film(k.lowest), film(k.highest));
+    say_reservoir(bath, volatile, gas, model, said);
+    let lid = if bath.lid {
+        model.lid_passes().value
+    } else {
+        1.0
+    };
+    let conductance = used * bath.area.m2() * 3600.0 * lid;
+    let equilibrium =
+        evaporation::saturation_mg_per_m3(pressure.pascal, gas.molar_mass.value, kelvin);
+    let step = format!(
+        "{} m/s used of {} to {}",
+        significant(used, 3),
+        significant(lowest, 3),
+        significant(highest, 3)
+    );
+    let id = if k.used <= surface.mass_transfer() {
+        "evaporation-mass-transfer"
+    } else {
+        "evaporation-penetration"
+    };
+    trace.by(model, id, &bath.solution, step);
+    if used < k.used {
+        trace.by(
+            model,
+            "liquid-film",
+            &bath.solution,
+            format!("{} m/s", significant(used, 3)),
+        );
+    }
+    let mg_per_min = conductance * equilibrium / 60.0;
+    let said_rate = format!("{} mg/min into clean air", significant(mg_per_min, 3));
+    trace.by(
+        model,
+        "evaporation-mackay-matsugu",
+        "lower edge of the band",
+        format!("{} m/s", significant(lowest, 3)),
+    );
+    trace.by(
+        model,
+        "evaporation-process-safety",
+        &format!("upper edge; {}", bath.solution),
+        said_rate,
+    );
+    Some(Vapour {
+        release: Release::Surface {
+            conductance_m3_per_h: conductance,
+            equilibrium_mg_per_m3: equilibrium,
+            from_h: bath.from.hours(),
+            to_h: bath.from.hours() + bath.lasts.hours(),
+        },
+        mg_per_min,
+        factor: (highest / used).max(used / lowest) * model.solubility_factor().value,
+    })
+}
+
+fn pressure(
+    bath: &OpenBath,
+    volatile: &Volatile,
+    gas: &Gas,
+    kelvin: f64,
+    model: &AirModel,
+    trace: &mut Trace,
+    said: &mut Vec<String>,
+) -> Option<Pressure> {
+    let facts = [
+        ("gas", gas.name.clone()),
+        ("solution", bath.solution.clone()),
+    ];
+    match volatile.held {
+        Held::Dissolved { free_mol_per_l, .. } => {
+            let Some(henry) = gas.henry.known() else {
+                said.push(model.words("unknown-henry", &facts));
+                return None;
+            };
+            let k = henry.value.at(kelvin);
+            let pascal = free_mol_per_l / k * ATMOSPHERE;
+            trace.datum(
+                format!(
+                    "Henry constant of {} at {} °C",
+                    henry.value.of,
+                    significant(bath.at.celsius(), 3)
+                ),
+                format!("{} mol/(L atm)", significant(k, 3)),
+                &henry.origin,
+            );
+            trace.by(
+                model,
+                "vapour-over-solution",
+                &bath.solution,
+                format!("{} Pa", significant(pascal, 3)),
+            );
+            // mol/L in air over mol/L in the liquid: 1/(k R T) with k in mol/(m³ Pa).
+            let share = ATMOSPHERE / (k * 1000.0 * GAS_CONSTANT * kelvin);
+            Some(Pressure {
+                pascal,
+                share_in_air: Some(share),
+            })
+        }
+        Held::Liquid {
+            mole_fraction,
+            activity_coefficient,
+        } => {
+            let Some(antoine) = &gas.vapour_pressure else {
+                said.push(model.words("unknown-henry", &facts));
+                return None;
+            };
+            if !antoine.value.covers(bath.at.celsius()) {
+                let value = ("value", significant(bath.at.celsius(), 3));
+                said.push(model.words(
+                    "antoine-range",
+                    &[facts[0].clone(), facts[1].clone(), value],
+                ));
+            }
+            let pascal = mole_fraction * activity_coefficient * antoine.value.pascal(kelvin);
+            trace.datum(
+                "Antoine constants",
+                format!("{} Pa pure", significant(antoine.value.pascal(kelvin), 3)),
+                &antoine.origin,
+            );
+            trace.by(
+                model,
+                "vapour-over-liquid",
+                &bath.solution,
+                format!("{} Pa", significant(pascal, 3)),
+            );
+            Some(Pressure {
+                pascal,
+                share_in_air: None,
+            })
+        }
+    }
+}
+
+fn surface(
+    bath: &OpenBath,
+    gas: &Gas,
+    kelvin: f64,
+    model: &AirModel,
+    trace: &mut Trace,
+    said: &mut Vec<String>,
+) -> Surface {
+    let mass = gas.molar_mass.value;
+    let at_25 = match &gas.diffusion_cm2_per_s {
+        Known::Known(diffusion) => {
+            trace.datum(
+                format!("diffusion of {} in air, 25 °C", gas.name),
+                format!("{} cm2/s", significant(diffusion.value, 3)),
+                &diffusion.origin,
+            );
+            diffusion.value
+        }
+        Known::Unknown { origin, .. } => {
+            let estimate = evaporation::diffusion_from_mass(mass);
+            trace.datum(
+                format!(
+                    "diffusion of {} in air, estimated from its molar mass",
+                    gas.name
+                ),
+                format!("{} cm2/s", significant(estimate, 3)),
+                origin,
+            );
+            estimate
+        }
+    };
+    let speed = bath.air_speed.map_or_else(
+        || {
+            let value = model.surface_air_speed().value;
+            said.push(model.words(
+                "air-speed-default",
+                &[
+                    ("solution", bath.solution.clone()),
+                    ("value", significant(value, 2)),
+                ],
+            ));
+            value
+        },
+        |speed| speed.m_per_s(),
+    );
+    Surface {
+        g_per_mol: mass,
+        diffusion_m2_per_s: evaporation::diffusion_at(at_25, kelvin),
+        kelvin,
+        air_m_per_s: speed,
+        along_m: bath
+            .along
+            .map_or_else(|| libm::sqrt(bath.area.m2()).max(0.01), |along| along.m()),
+    }
+}
+
+fn liquid_film(gas_side: f64, volatile: &Volatile, pressure: &Pressure, model: &AirModel) -> f64 {
+    match (volatile.held, pressure.share_in_air) {
+        (
+            Held::Dissolved {
+                free_mol_per_l,
+                reservoir_mol_per_l: Some(reservoir),
+            },
+            Some(share),
+        ) if free_mol_per_l > 0.0 => {
+            let feeding = reservoir / free_mol_per_l;
+            evaporation::with_liquid_film(gas_side, model.liquid_film().value, share, feeding)
+        }
+        _ => gas_side,
+    }
+}
+
+fn say_reservoir(
+    bath: &OpenBath,
+    volatile: &Volatile,
+    gas: &Gas,
+    model: &AirModel,
+    said: &mut Vec<String>,
+) {
+    if let Held::Dissolved {
+        reservoir_mol_per_l: None,
+        ..
+    } = volatile.held
+    {
+        said.push(model.words(
+            "no-reservoir",
+            &[
+                ("solution", bath.solution.clone()),
+                ("gas", gas.name.clone()),
+            ],
+        ));
+    }
+}

@@ -1,0 +1,55 @@
+//! The picture as SVG: stroked paths in black, readable in greyscale.
+
+use std::fmt::Write as _;
+
+use super::picture::{Picture, Stroke};
+
+/// The picture as SVG text. Without `words` it holds paths only, for renderers that set the
+/// labels themselves.
+pub fn svg(picture: &Picture, words: bool) -> String {
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\">\n",
+        picture.width, picture.height
+    );
+    for stroke in [Stroke::Axis, Stroke::Limit, Stroke::Room, Stroke::Near] {
+        let path = path(picture, stroke);
+        if !path.is_empty() {
+            // Writing to a String cannot fail.
+            let _ = writeln!(
+                out,
+                "<path d=\"{path}\" fill=\"none\" stroke=\"#000000\" stroke-width=\"{}\"/>",
+                stroke.width()
+            );
+        }
+    }
+    if words {
+        for label in &picture.labels {
+            let anchor = if label.ends_here { "end" } else { "start" };
+            let _ = writeln!(
+                out,
+                "<text x=\"{:.1}\" y=\"{:.1}\" font-family=\"sans-serif\" font-size=\"9\" text-anchor=\"{anchor}\">{}</text>",
+                label.at.0,
+                label.at.1,
+                escaped(&label.text)
+            );
+        }
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
+fn path(picture: &Picture, stroke: Stroke) -> String {
+    let mut path = String::new();
+    for line in picture.lines.iter().filter(|line| line.stroke == stroke) {
+        for (at, (x, y)) in line.points.iter().enumerate() {
+            let _ = write!(path, "{}{x:.1} {y:.1}", if at == 0 { "M" } else { "L" });
+        }
+    }
+    path
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+}

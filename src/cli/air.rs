@@ -1,0 +1,65 @@
+//! `air`: the room calculator on its own.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use crate::air::{self, AirModel, Gases};
+use crate::document::Wording;
+use crate::document::air::AirSheet;
+
+use super::medium::{self, Medium};
+use super::workspace::Workspace;
+use super::{Error, air_case};
+
+/// Compute what releases and open baths do to the air of a room, against every limit on file.
+///
+/// `fresh_air` counts as stated; a `fan` by half its rating, and only if it blows out of doors and
+/// the room has an inlet.
+#[derive(Args)]
+pub struct Air {
+    /// The air file: room, fresh air, what is let out, for how long.
+    case: PathBuf,
+    /// Whose limits are in force: eu, uk, us, de, ca; otherwise the workspace's. May be repeated.
+    #[arg(long, value_name = "RULES", value_delimiter = ',')]
+    rules: Vec<String>,
+    /// Every step: formula, where it holds, where it is from.
+    #[arg(long)]
+    explain: bool,
+    #[command(flatten)]
+    medium: Medium,
+}
+
+impl Air {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// When the file, or a recipe it names, cannot be taken as it stands.
+    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(workspace, Some(&self.case))?;
+        let files = workspace.catalogue.files();
+        let (gases, model) = (Gases::read(files)?, AirModel::read(files)?);
+        let regions = air_case::regions(&self.rules, &workspace)?;
+        let read = air_case::read(&self.case, &workspace, &gases)?;
+        let mut assessed = air::assess(&read.case, &gases, &regions, &model)
+            .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
+        assessed.assumptions.extend(read.unknown);
+        let of_place = workspace
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
+        let language = self
+            .medium
+            .language(of_place.map(|language| language.value.as_str()));
+        let wording = Wording::load(files, &language)?;
+        let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
+        let sheet = AirSheet::of(&title, &assessed, self.explain, &wording);
+        let json = || air::json(&assessed, self.explain);
+        let bytes = self
+            .medium
+            .bytes(files, &language, "air.md", &sheet, json, None)?;
+        medium::write(&self.medium, &bytes, &[&self.case])?;
+        Ok(ExitCode::SUCCESS)
+    }
+}

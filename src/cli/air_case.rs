@@ -1,0 +1,116 @@
+//! An air file whose baths are recipes of the workspace.
+
+use std::cell::RefCell;
+use std::path::Path;
+
+use crate::air::{self, AirCase, Gases, Region, Volatile};
+use crate::assessment::Tools;
+use crate::assessment::air::Sources;
+use crate::session::Recipe;
+use crate::units::Temperature;
+
+use super::Error;
+use super::workspace::{Workspace, open};
+
+/// A case, and what could not be computed about its baths.
+pub struct Read {
+    /// The case.
+    pub case: AirCase,
+    /// What must be said with it.
+    pub unknown: Vec<String>,
+}
+
+/// Reads an air file; what its baths give off follows from their recipes.
+pub fn read(file: &Path, workspace: &Workspace, gases: &Gases) -> Result<Read, Error> {
+    let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
+    let catalogue = &workspace.catalogue;
+    let tools = Tools {
+        catalogue,
+        rules: &rules,
+        chemistry: &chemistry,
+    };
+    let sources = Sources {
+        catalogue,
+        chemistry: &chemistry,
+        gases,
+    };
+    let unknown = RefCell::new(Vec::new());
+    let volatiles = |name: &str, at: Temperature| -> Result<Vec<Volatile>, String> {
+        let recipe = workspace
+            .recipe_named_in(file, name)
+            .map_err(|error| in_one_line(&error))?;
+        let vapours = of_recipe(&recipe, at, workspace, &tools, &sources)?;
+        if let Some(why) = vapours.unknown {
+            if vapours.known.is_empty() {
+                return Err(format!("what `{name}` gives off cannot be computed: {why}"));
+            }
+            unknown.borrow_mut().push(format!(
+                "{name}: not all it gives off can be computed ({why}); treat the rest as present."
+            ));
+        }
+        Ok(vapours.known)
+    };
+    let case = air::read(&open(file)?, gases, &volatiles)?;
+    Ok(Read {
+        case,
+        unknown: unknown.into_inner(),
+    })
+}
+
+/// The vapours of a recipe at working strength.
+fn of_recipe(
+    recipe: &Recipe,
+    at: Temperature,
+    workspace: &Workspace,
+    tools: &Tools<'_>,
+    sources: &Sources<'_>,
+) -> Result<crate::assessment::air::Vapours, String> {
+    let plan = workspace
+        .plan_recipe(recipe, None, tools)
+        .map_err(|error| in_one_line(&error))?;
+    let solution = plan.solutions.first().ok_or("the recipe makes nothing")?;
+    let figures = tools.figures(solution, at);
+    let chemicals: Vec<&str> = solution
+        .additions()
+        .map(|(_, added)| added.jar.id.as_str())
+        .collect();
+    Ok(sources.vapours(
+        figures.working.as_ref().unwrap_or(&figures.stock),
+        &chemicals,
+        at,
+    ))
+}
+
+fn in_one_line(error: &Error) -> String {
+    match error {
+        Error::Mistakes(mistakes) => {
+            let told = mistakes.iter().map(|mistake| match &mistake.place {
+                Some(place) => format!("{place}: {}", mistake.message),
+                None => format!("{}: {}", mistake.file, mistake.message),
+            });
+            told.collect::<Vec<_>>().join("; ")
+        }
+        Error::Data(error) => error.to_string(),
+        Error::File { path, error, .. } => format!("{}: {error}", path.display()),
+        Error::Other { message, .. } => message.clone(),
+    }
+}
+
+/// The rules asked for, or those of the place; where none of these is a
+/// region whose limits are on file, all limits count.
+pub fn regions(asked: &[String], workspace: &Workspace) -> Result<Vec<Region>, Error> {
+    if asked.is_empty() {
+        let of_place = workspace.place.iter().flat_map(|place| &place.rules);
+        let codes: Vec<&str> = of_place.map(|rule| rule.value.as_str()).collect();
+        return Ok(crate::assessment::air::regions(codes));
+    }
+    let region = |code: &String| {
+        Region::from_code(&code.to_lowercase()).ok_or_else(|| {
+            Error::other(
+                format!("`{code}` are no rules with limits on file"),
+                "write eu, uk, us, de or ca",
+            )
+        })
+    };
+    asked.iter().map(region).collect()
+}

@@ -1,0 +1,128 @@
+//! `meet`: what comes of two things in one vessel.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use crate::air::Gases;
+use crate::assessment::Tools;
+use crate::document::Wording;
+use crate::document::meet::{MeetSheet, Told, meet_json};
+use crate::reaction::{Room, Verdict, meet};
+use crate::session::Amount;
+use crate::units::RoomVolume;
+
+use super::Error;
+use super::medium::{self, Medium};
+use super::party::{Ratio, parties};
+use super::workspace::Workspace;
+
+/// Where no room is stated: a small darkroom, m³.
+const ROOM: f64 = 30.0;
+
+/// Tell what comes of two chemicals or solutions in one vessel: gas at most, heat, pH.
+#[derive(Args)]
+pub struct Meet {
+    /// A recipe (file or name) or a chemical.
+    a: String,
+    /// Another.
+    b: String,
+    /// Parts of the one to parts of the other: litres of baths and liquids, kilograms of powders.
+    #[arg(long, value_name = "1:1")]
+    ratio: Option<Ratio>,
+    /// How much of the first: what its recipe makes, or 100 g or 100 mL, where left out.
+    #[arg(long, value_name = "AMOUNT")]
+    amount_a: Option<Amount>,
+    /// How much of the other: by the ratio where left out.
+    #[arg(long, value_name = "AMOUNT", conflicts_with = "ratio")]
+    amount_b: Option<Amount>,
+    /// The room a gas spreads in; the workspace's where left out.
+    #[arg(long, value_name = "30m3")]
+    room: Option<RoomVolume>,
+    /// Tell how the figures came about.
+    #[arg(long)]
+    explain: bool,
+    #[command(flatten)]
+    medium: Medium,
+}
+
+impl Meet {
+    /// Runs the command. Exit code 1 where the two are to be kept apart.
+    ///
+    /// # Errors
+    /// When a name leads nowhere, a recipe cannot be read, or the page cannot be written.
+    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        let near = [&self.a, &self.b]
+            .map(PathBuf::from)
+            .into_iter()
+            .find(|path| path.is_file());
+        let workspace = Workspace::open(workspace, near.as_deref())?;
+        let (catalogue, rules, chemistry) = (
+            &workspace.catalogue,
+            workspace.rules()?,
+            workspace.chemistry()?,
+        );
+        let tools = Tools {
+            catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let (a, b, mut assumed) = parties(
+            &workspace,
+            &tools,
+            (&self.a, self.amount_a),
+            (&self.b, self.amount_b),
+            self.ratio,
+        )?;
+        let of_place = workspace
+            .place
+            .as_ref()
+            .and_then(|place| place.room.as_ref())
+            .map(|room| room.value);
+        let room = match self.room.or(of_place) {
+            Some(room) => room,
+            None => {
+                assumed.push(format!("no room is stated: {ROOM} m³ is taken"));
+                RoomVolume::from_m3(ROOM)
+                    .map_err(|error| Error::other(error.to_string(), "state it with `--room`"))?
+            }
+        };
+        let gases = Gases::read(catalogue.files())?;
+        let mut meeting = meet(&a, &b, Room(room), &chemistry, catalogue, &gases);
+        meeting.assumptions.extend(assumed);
+        let of_place = workspace
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
+        let language = self
+            .medium
+            .language(of_place.map(|language| language.value.as_str()));
+        let wording = Wording::load(catalogue.files(), &language)?;
+        let told = Told {
+            a: &a,
+            b: &b,
+            meeting: &meeting,
+            room,
+            wording: &wording,
+            bibliography: catalogue.bibliography(),
+        };
+        let sheet = MeetSheet::of(told, self.explain);
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "meet.md",
+            &sheet,
+            || meet_json(told),
+            None,
+        )?;
+        medium::write(
+            &self.medium,
+            &bytes,
+            &[Path::new(&self.a), Path::new(&self.b)],
+        )?;
+        Ok(ExitCode::from(u8::from(
+            meeting.verdict == Verdict::KeepApart,
+        )))
+    }
+}

@@ -1,0 +1,223 @@
+//! The air of a room, told: figures beside limits, what would help, what was assumed.
+
+use serde::Serialize;
+
+use crate::air::dilution;
+use crate::air::{AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, Step};
+use crate::units::significant;
+
+use super::Wording;
+
+/// Everything the room calculator says.
+#[derive(Debug, Serialize)]
+pub struct AirSheet {
+    title: String,
+    deference: String,
+    fresh: FlowView,
+    gases: Vec<GasView>,
+    dust: Vec<DustView>,
+    assumptions: Vec<String>,
+    explain: bool,
+}
+
+/// A flow of fresh air in the three usual measures.
+#[derive(Debug, Clone, Serialize)]
+pub struct FlowView {
+    m3_per_h: String,
+    cfm: String,
+    changes: String,
+}
+
+/// One gas on a page.
+#[derive(Debug, Serialize)]
+pub struct GasView {
+    name: String,
+    symbol: String,
+    /// Where part of the release is unknown.
+    incomplete: bool,
+    emitted: String,
+    evaporation: Option<String>,
+    peak: String,
+    near_peak: String,
+    twa: String,
+    near_twa: String,
+    steady: Option<String>,
+    /// The limit nearest to being passed.
+    strictest: Option<LimitView>,
+    limits: Vec<LimitView>,
+    above_idlh: Option<bool>,
+    /// None: no flow does it, or no limit is on file.
+    needed: Option<FlowView>,
+    purge_minutes: Option<String>,
+    factor: String,
+    options: Vec<OptionView>,
+    steps: Vec<StepView>,
+}
+
+/// A limit and what is predicted beside it.
+#[derive(Debug, Serialize)]
+pub struct LimitView {
+    body: String,
+    kind: String,
+    mg_per_m3: String,
+    in_force: bool,
+    room: String,
+    near: String,
+    /// The higher of both over the limit.
+    share: String,
+    above: bool,
+    source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct OptionView {
+    measure: &'static str,
+    near_peak: String,
+    share: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct DustView {
+    powder: String,
+    airborne: String,
+    near: String,
+}
+
+#[derive(Debug, Serialize)]
+struct StepView {
+    what: String,
+    formula: String,
+    range: String,
+    result: String,
+    source: String,
+}
+
+impl AirSheet {
+    /// Gathers the page of an assessment; `explain` adds the steps.
+    pub fn of(title: &str, assessed: &AirAssessment, explain: bool, wording: &Wording) -> Self {
+        let room = room_m3(assessed);
+        Self {
+            title: title.to_owned(),
+            deference: wording.word("deference").to_owned(),
+            fresh: FlowView::of(assessed.fresh_air_m3_per_h, room),
+            gases: assessed
+                .gases
+                .iter()
+                .map(|gas| GasView::of(gas, room, explain))
+                .collect(),
+            dust: assessed.dust.iter().map(DustView::of).collect(),
+            assumptions: assessed.assumptions.clone(),
+            explain,
+        }
+    }
+}
+
+/// The room's volume, from its flow and its changes.
+pub(super) fn room_m3(assessed: &AirAssessment) -> f64 {
+    assessed.fresh_air_m3_per_h / assessed.changes_per_hour
+}
+
+fn figure(value: f64) -> String {
+    significant(value, 2)
+}
+
+impl FlowView {
+    /// A flow into a room of so many m³.
+    pub(super) fn of(m3_per_h: f64, room_m3: f64) -> Self {
+        Self {
+            m3_per_h: figure(m3_per_h),
+            cfm: figure(dilution::cubic_feet_per_minute(m3_per_h)),
+            changes: figure(m3_per_h / room_m3),
+        }
+    }
+}
+
+impl GasView {
+    /// A gas in a room of so many m³.
+    pub(super) fn of(gas: &GasFigures, room_m3: f64, explain: bool) -> Self {
+        let steps = gas.trace.steps().iter().filter(|_| explain);
+        Self {
+            name: gas.gas.name.clone(),
+            symbol: gas.gas.symbol.clone(),
+            incomplete: gas.incomplete,
+            emitted: figure(gas.emitted_mg),
+            evaporation: gas.evaporation_mg_per_min.map(figure),
+            peak: figure(gas.peak_mg_per_m3),
+            near_peak: figure(gas.near_field_peak_mg_per_m3),
+            twa: figure(gas.twa_8h_mg_per_m3),
+            near_twa: figure(gas.near_field_twa_8h_mg_per_m3),
+            steady: gas.steady_mg_per_m3.map(figure),
+            strictest: gas.strictest().map(LimitView::of),
+            limits: gas.limits.iter().map(LimitView::of).collect(),
+            above_idlh: gas.above_idlh,
+            needed: gas
+                .fresh_air_needed_m3_per_h
+                .map(|flow| FlowView::of(flow, room_m3)),
+            purge_minutes: gas.purge_minutes_to_limit.map(figure),
+            factor: figure(gas.uncertainty_factor),
+            options: gas.options.iter().map(OptionView::of).collect(),
+            steps: steps.map(StepView::of).collect(),
+        }
+    }
+}
+
+impl LimitView {
+    fn of(compared: &Compared) -> Self {
+        let limit = &compared.limit;
+        Self {
+            body: limit.body.clone(),
+            kind: limit.kind.to_string(),
+            mg_per_m3: significant(limit.mg_per_m3, 3),
+            in_force: compared.in_force,
+            room: figure(compared.room_mg_per_m3),
+            near: figure(compared.near_mg_per_m3),
+            share: figure(compared.ratio()),
+            above: compared.above(),
+            source: limit.origin.to_string(),
+        }
+    }
+}
+
+impl OptionView {
+    fn of(outcome: &Outcome) -> Self {
+        Self {
+            measure: match outcome.measure {
+                Measure::Lid => "a loose lid",
+                Measure::SmallerTray => "half the surface",
+                Measure::ColderBath => "a bath 5 °C colder",
+                Measure::AnotherBath => "a bath without it",
+            },
+            near_peak: figure(outcome.near_field_peak_mg_per_m3),
+            share: outcome.share_of_limit.map(figure),
+        }
+    }
+}
+
+impl DustView {
+    fn of(dust: &DustFigure) -> Self {
+        let band = |band: Band| {
+            format!(
+                "{} to {}",
+                significant(band.low, 1),
+                significant(band.high, 1)
+            )
+        };
+        Self {
+            powder: dust.powder.clone(),
+            airborne: band(dust.airborne_mg),
+            near: band(dust.near_15_min_mg_per_m3),
+        }
+    }
+}
+
+impl StepView {
+    fn of(step: &Step) -> Self {
+        Self {
+            what: step.what.clone(),
+            formula: step.formula.clone(),
+            range: step.range.clone(),
+            result: step.result.clone(),
+            source: step.origin.to_string(),
+        }
+    }
+}

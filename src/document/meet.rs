@@ -1,0 +1,299 @@
+//! What comes of two things meeting, told to whoever asks before pouring.
+
+use serde::Serialize;
+use serde_json::{Map, Value, json};
+
+use crate::air::LimitKind;
+use crate::chemistry::Ph;
+use crate::provenance::{Bibliography, Origin};
+use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
+use crate::units::{RoomVolume, significant};
+
+use super::Wording;
+use super::json::origin_json;
+use super::trace::{TraceView, figure_json, trace_json};
+
+/// What comes of two things meeting, as a page says it.
+#[derive(Debug, Serialize)]
+pub struct MeetSheet {
+    title: String,
+    deference: String,
+    verdict: String,
+    a: String,
+    b: String,
+    room: String,
+    ph: Option<String>,
+    ph_why: Option<String>,
+    temperature: Option<String>,
+    rise: Option<String>,
+    events: Vec<EventView>,
+    assumptions: Vec<String>,
+    traces: Vec<TraceView>,
+}
+
+#[derive(Debug, Serialize)]
+struct EventView {
+    what: String,
+    severity: String,
+    greatest: Option<String>,
+    /// None of the gas leaves in these amounts.
+    none: bool,
+    in_room: Option<String>,
+    limits: Vec<String>,
+    passes: Option<String>,
+    why: String,
+    advice: String,
+    source: String,
+}
+
+/// A meeting, and what it is between.
+#[derive(Debug, Clone, Copy)]
+pub struct Told<'a> {
+    /// The one.
+    pub a: &'a Party,
+    /// The other.
+    pub b: &'a Party,
+    /// What comes of it.
+    pub meeting: &'a Meeting,
+    /// The room.
+    pub room: RoomVolume,
+    /// Words of the page's language.
+    pub wording: &'a Wording,
+    /// What sources are called.
+    pub bibliography: &'a Bibliography,
+}
+
+impl Told<'_> {
+    fn sources(&self, event: &Event) -> String {
+        let mut names: Vec<String> = event
+            .origins
+            .iter()
+            .map(|origin| self.source(origin))
+            .collect();
+        names.dedup();
+        names.join("; ")
+    }
+
+    /// A source by its title.
+    fn source(&self, origin: &Origin) -> String {
+        let Origin::Published { reference, at } = origin else {
+            return origin.to_string();
+        };
+        match self.bibliography.get(reference) {
+            Some(found) if at.is_empty() => found.title.clone(),
+            Some(found) => format!("{}, {at}", found.title),
+            None => origin.to_string(),
+        }
+    }
+}
+
+impl MeetSheet {
+    /// Gathers the page; `explain`: with how each figure came about.
+    pub fn of(told: Told<'_>, explain: bool) -> Self {
+        let meeting = told.meeting;
+        let figure = match &meeting.equilibrium {
+            Ok(equilibrium) => Ok(&equilibrium.ph),
+            Err(why) => Err(why.clone()),
+        };
+        let (ph, ph_why) = match figure {
+            Ok(Ph::Computed(ph)) => (
+                Some(format!("{:.1} ({:.1} to {:.1})", ph.value, ph.low, ph.high)),
+                None,
+            ),
+            Ok(Ph::NotComputed { why }) => (None, Some(why.clone())),
+            Err(why) => (None, Some(why)),
+        };
+        Self {
+            title: format!("{} meets {}", told.a.name, told.b.name),
+            deference: told.wording.word("deference").to_owned(),
+            verdict: meeting.verdict.to_string(),
+            a: format!("{} of {}", told.a.amount, told.a.name),
+            b: format!("{} of {}", told.b.amount, told.b.name),
+            room: told.room.to_string(),
+            ph,
+            ph_why,
+            temperature: meeting.temperature.as_ref().map(|t| shown(t.value)),
+            rise: meeting.rise.map(change),
+            events: meeting
+                .events
+                .iter()
+                .map(|event| event_view(event, told.sources(event)))
+                .collect(),
+            assumptions: meeting.assumptions.clone(),
+            traces: if explain { traces(meeting) } else { Vec::new() },
+        }
+    }
+}
+
+/// No bath of water gets hotter than boiling or much colder than ice.
+fn shown(celsius: f64) -> String {
+    match celsius {
+        hot if hot >= 100.0 => "boiling".to_owned(),
+        cold if cold <= -10.0 => "below -10\u{a0}°C".to_owned(),
+        other => format!("{:.0}\u{a0}°C", libm::round(other) + 0.0),
+    }
+}
+
+/// A change of less than a degree is none.
+fn change(rise: f64) -> String {
+    match rise {
+        rise if rise >= 1.0 => format!("up by {}\u{a0}°C", significant(rise, 2)),
+        rise if rise <= -1.0 => format!("down by {}\u{a0}°C", significant(-rise, 2)),
+        _ => "hardly changed".to_owned(),
+    }
+}
+
+fn event_view(event: &Event, source: String) -> EventView {
+    let gas = event.gas.as_ref();
+    let amount = |value: f64, unit: &str| format!("{}\u{a0}{unit}", significant(value, 2));
+    EventView {
+        what: match gas {
+            Some(gas) => format!("{}, {}", event.consequence, gas.name),
+            None => event.consequence.clone(),
+        },
+        severity: event.severity.to_string(),
+        none: gas.is_some_and(|gas| gas.greatest_g == Some(0.0)),
+        greatest: gas
+            .and_then(|gas| gas.greatest_g)
+            .map(|grams| amount(grams, "g")),
+        in_room: gas
+            .and_then(|gas| gas.room_mg_per_m3)
+            .map(|mg| amount(mg, "mg/m³")),
+        limits: gas
+            .map(|gas| lowest(gas).map(limit_text).collect())
+            .unwrap_or_default(),
+        passes: gas.and_then(GasInRoom::passes).map(limit_text),
+        why: event.why.clone(),
+        advice: event.advice.clone(),
+        source,
+    }
+}
+
+const KINDS: [Over; 4] = [
+    Over::Work(LimitKind::WorkingDay),
+    Over::Work(LimitKind::ShortTerm),
+    Over::Work(LimitKind::Ceiling),
+    Over::Danger,
+];
+
+/// The lowest limit of each kind.
+fn lowest(gas: &GasInRoom) -> impl Iterator<Item = &GasLimit> {
+    KINDS.into_iter().filter_map(|kind| gas.lowest(kind))
+}
+
+fn limit_text(limit: &GasLimit) -> String {
+    format!(
+        "{} {} {}\u{a0}mg/m³",
+        limit.body,
+        limit.over,
+        significant(limit.mg_per_m3, 2)
+    )
+}
+
+fn traces(meeting: &Meeting) -> Vec<TraceView> {
+    let mut traces = Vec::new();
+    if let Ok(Ph::Computed(figure)) = meeting
+        .equilibrium
+        .as_ref()
+        .map(|equilibrium| &equilibrium.ph)
+    {
+        traces.push(TraceView::of("pH", &figure.trace));
+    }
+    traces.extend(
+        meeting
+            .temperature
+            .as_ref()
+            .map(|figure| TraceView::of("temperature", &figure.trace)),
+    );
+    for gas in meeting.events.iter().filter_map(|event| event.gas.as_ref()) {
+        traces.extend(
+            gas.traces
+                .iter()
+                .map(|trace| TraceView::of(gas.name.clone(), trace)),
+        );
+    }
+    traces
+}
+
+/// `meet --format json`.
+pub fn meet_json(told: Told<'_>) -> Value {
+    let meeting = told.meeting;
+    let mut object = Map::new();
+    let mut put = |name: &str, value: Value| drop(object.insert(name.to_owned(), value));
+    put("a", party_json(told.a));
+    put("b", party_json(told.b));
+    put("room_m3", json!(told.room.m3()));
+    let ph = meeting
+        .equilibrium
+        .as_ref()
+        .map(|equilibrium| &equilibrium.ph);
+    match ph {
+        Ok(Ph::Computed(figure)) => {
+            put("ph", figure_json(figure));
+            put("ph_trace", trace_json(&figure.trace));
+        }
+        Ok(Ph::NotComputed { why }) | Err(why) => {
+            put("ph", Value::Null);
+            put("ph_why", json!(why));
+        }
+    }
+    put(
+        "temperature_c",
+        meeting
+            .temperature
+            .as_ref()
+            .map_or(Value::Null, figure_json),
+    );
+    put("rise_c", json!(meeting.rise));
+    let events = meeting.events.iter();
+    put(
+        "reactions",
+        events
+            .map(|event| event_json(event, told.sources(event)))
+            .collect(),
+    );
+    put("verdict", json!(meeting.verdict.to_string()));
+    put("assumptions", json!(meeting.assumptions));
+    put("deference", json!(told.wording.word("deference")));
+    Value::Object(object)
+}
+
+fn party_json(party: &Party) -> Value {
+    json!({
+        "name": party.name,
+        "amount": party.amount.replace('\u{a0}', " "),
+        "chemicals": party.chemicals.iter().map(|chemical| &chemical.id).collect::<Vec<_>>(),
+    })
+}
+
+fn event_json(event: &Event, source: String) -> Value {
+    let gas = event.gas.as_ref();
+    json!({
+        "consequence": event.consequence,
+        "gas": gas.map(|gas| &gas.symbol),
+        "gas_name": gas.map(|gas| &gas.name),
+        "max_g": gas.and_then(|gas| gas.greatest_g),
+        "room_mg_per_m3": gas.and_then(|gas| gas.room_mg_per_m3),
+        "limits": gas.map(limits_json),
+        "passes": gas.and_then(GasInRoom::passes).map(limit_json),
+        "severity": event.severity,
+        "why": event.why,
+        "advice": event.advice,
+        "rule": event.rule,
+        "source": source,
+        "sources": event.origins.iter().map(origin_json).collect::<Vec<_>>(),
+        "traces": gas.map(|gas| gas.traces.iter().map(trace_json).collect::<Vec<_>>()),
+    })
+}
+
+/// The lowest limit of each kind, by kind; empty where none is on file.
+fn limits_json(gas: &GasInRoom) -> Value {
+    lowest(gas)
+        .map(|limit| (limit.over.to_string(), limit_json(limit)))
+        .collect::<Map<_, _>>()
+        .into()
+}
+
+fn limit_json(limit: &GasLimit) -> Value {
+    json!({"body": limit.body, "kind": limit.over.to_string(), "mg_per_m3": limit.mg_per_m3, "source": origin_json(&limit.origin)})
+}

@@ -1,0 +1,217 @@
+//! What a finished solution is, told to whoever wrote the recipe.
+
+mod bath;
+mod json;
+
+use serde::Serialize;
+
+use crate::assessment::{RecipeAssessment, StepFigures};
+use crate::chemistry::Dissolves;
+use crate::finding::Severity;
+use crate::plan::{Action, Step};
+
+use super::Told;
+use super::sheet::Material;
+use super::trace::TraceView;
+
+pub(super) use json::figures_json;
+pub use json::solution_json;
+
+/// Which traces are asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Explained {
+    /// None.
+    Nothing,
+    /// All, after the figures.
+    All,
+    /// Those of one figure, and nothing else.
+    Only(&'static str),
+}
+
+/// Everything computed about one recipe, as a page says it.
+#[derive(Debug, Serialize)]
+pub struct SolutionSheet {
+    title: String,
+    deference: String,
+    /// Whether the figures are printed, not the traces alone.
+    figures: bool,
+    baths: Vec<bath::BathView>,
+    steps: Vec<StepView>,
+    findings: Vec<SaidView>,
+    traces: Vec<TraceView>,
+}
+
+#[derive(Debug, Serialize)]
+struct StepView {
+    number: usize,
+    what: String,
+    amount: String,
+    temperature: String,
+    clears: &'static str,
+}
+
+/// A finding in words.
+#[derive(Debug, Serialize)]
+struct SaidView {
+    severity: Severity,
+    subject: String,
+    #[serde(flatten)]
+    told: Told,
+}
+
+impl SolutionSheet {
+    /// Gathers the page of a recipe.
+    pub fn of(
+        assessment: &RecipeAssessment,
+        material: &Material<'_>,
+        explained: Explained,
+    ) -> Self {
+        let (solution, figures) = (&assessment.solution, &assessment.figures);
+        let stock_title = if figures.working.is_some() {
+            "The stock"
+        } else {
+            "The solution"
+        };
+        let stock = bath::view(stock_title.to_owned(), &figures.stock, material);
+        let working = figures.working.as_ref().map(|working| {
+            bath::view(
+                format!("Diluted {} for use", solution.dilution),
+                working,
+                material,
+            )
+        });
+        let steps = solution.steps.iter().zip(&figures.steps);
+        Self {
+            title: solution.title.clone(),
+            deference: material.wording.word("deference").to_owned(),
+            figures: !matches!(explained, Explained::Only(_)),
+            baths: [Some(stock), working].into_iter().flatten().collect(),
+            steps: steps
+                .map(|(step, figures)| step_view(step, figures, material))
+                .collect(),
+            findings: said(assessment, material),
+            traces: traces(assessment, explained),
+        }
+    }
+}
+
+fn said(assessment: &RecipeAssessment, material: &Material<'_>) -> Vec<SaidView> {
+    // Jars that are taken for one another are told on the bench sheet, where the jars stand.
+    let shown = assessment
+        .findings
+        .iter()
+        .filter(|finding| finding.code.as_str() != "name/look-alike");
+    shown
+        .map(|finding| SaidView {
+            severity: finding.severity,
+            subject: finding.subject.to_string(),
+            told: sentences(material.wording.tell(finding)),
+        })
+        .collect()
+}
+
+/// Each part a sentence of its own.
+fn sentences(told: Told) -> Told {
+    Told {
+        message: sentence(&told.message),
+        why: sentence(&told.why),
+        advice: told.advice.iter().map(|advice| sentence(advice)).collect(),
+    }
+}
+
+fn sentence(text: &str) -> String {
+    let text = text.trim().trim_end_matches('.');
+    let mut letters = text.chars();
+    let first = letters
+        .next()
+        .map(|first| first.to_uppercase().to_string())
+        .unwrap_or_default();
+    if text.is_empty() {
+        String::new()
+    } else {
+        format!("{first}{}.", letters.as_str())
+    }
+}
+
+fn step_view(step: &Step, figures: &StepFigures, material: &Material<'_>) -> StepView {
+    let (what, amount) = match &step.action {
+        Action::Start { water, .. } => ("water".to_owned(), water.to_string()),
+        Action::Add(added) => (
+            added.jar.name_in(material.language).to_owned(),
+            added.amount.to_string(),
+        ),
+        Action::TopUp { to } => ("water".to_owned(), format!("to {to}")),
+    };
+    let temperature = figures.temperature.as_ref();
+    StepView {
+        number: step.number,
+        what,
+        amount,
+        temperature: temperature.map_or("not computed".to_owned(), |t| {
+            format!("{:.0}\u{a0}°C", t.value)
+        }),
+        clears: clearness(figures).word(),
+    }
+}
+
+/// Whether a step clears.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Clearness {
+    Clears,
+    MayNot,
+    DoesNot,
+    NoData,
+}
+
+impl Clearness {
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Self::Clears => "clears",
+            Self::MayNot => "may not clear",
+            Self::DoesNot => "will not clear",
+            Self::NoData => "no data",
+        }
+    }
+
+    /// Yes or no, where that is certain.
+    pub(super) fn certain(self) -> Option<bool> {
+        match self {
+            Self::Clears => Some(true),
+            Self::DoesNot => Some(false),
+            Self::MayNot | Self::NoData => None,
+        }
+    }
+}
+
+pub(super) fn clearness(figures: &StepFigures) -> Clearness {
+    match figures.dissolves() {
+        Some(Dissolves::Yes) => Clearness::Clears,
+        Some(Dissolves::Perhaps) => Clearness::MayNot,
+        Some(Dissolves::No) => Clearness::DoesNot,
+        None => Clearness::NoData,
+    }
+}
+
+/// The traces asked for, in the order of the figures.
+fn traces(assessment: &RecipeAssessment, explained: Explained) -> Vec<TraceView> {
+    let wanted = |figure: &str| match explained {
+        Explained::Nothing => false,
+        Explained::All => true,
+        Explained::Only(only) => only == figure,
+    };
+    let figures = &assessment.figures;
+    let mut traces = bath::traces("", &figures.stock, wanted);
+    if let Some(working) = &figures.working {
+        traces.extend(bath::traces(" as diluted", working, wanted));
+    }
+    if wanted("temperature") {
+        let steps = figures
+            .steps
+            .iter()
+            .filter_map(|step| Some((step.number, step.temperature.as_ref()?)));
+        traces.extend(steps.map(|(number, t)| {
+            TraceView::of(format!("temperature after step {number}"), &t.trace)
+        }));
+    }
+    traces
+}

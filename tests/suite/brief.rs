@@ -1,0 +1,279 @@
+//! The briefing: what must be told is told, in words a reader of thirteen understands, and every
+//! question is answered on the page.
+
+use std::collections::BTreeSet;
+use std::fs;
+
+use proptest::prelude::*;
+use serde_json::Value;
+
+use crate::harness::{Bench, Run, repository, run_in};
+use crate::sessions::sessions;
+
+/// School year up to which the public's papers are written (recommended by a US construction
+/// research centre for hand-outs; issue 8 asks for it).
+const HIGHEST_GRADE: f64 = 8.0;
+
+const STARTERS: [&str; 2] = [
+    "templates/starter/demo/sessions/thursday.yaml",
+    "templates/starter/base/sessions/first-evening.yaml",
+];
+
+fn names() -> Vec<String> {
+    let of_tests = sessions()
+        .into_iter()
+        .filter_map(|path| Some(path.strip_prefix(repository()).ok()?.display().to_string()));
+    let starters = STARTERS.into_iter().map(str::to_owned);
+    starters.chain(of_tests).collect()
+}
+
+fn brief(session: &str, format: &str) -> Run {
+    run_in(repository(), &["brief", session, "--format", format])
+}
+
+fn json(run: &Run) -> Value {
+    serde_json::from_str(&run.stdout).unwrap_or_else(|_| panic!("{}", run.stderr))
+}
+
+/// 29 CFR 1910.1200(h)(3)(i) to (iv) and Art. 8 of Directive 98/24/EC: each is traced to paragraphs
+/// that stand on the page and are not empty.
+#[test]
+fn every_element_that_must_be_told_has_its_paragraph() {
+    for session in STARTERS {
+        let page = brief(session, "html").stdout;
+        let covers = json(&brief(session, "json"))["covers"].clone();
+        let covers = covers.as_array().expect("covers");
+        let at: BTreeSet<&str> = covers.iter().filter_map(|c| c["at"].as_str()).collect();
+        for element in ["(h)(3)(i)", "(h)(3)(ii)", "(h)(3)(iii)", "(h)(3)(iv)"] {
+            assert!(at.contains(element), "{element} is traced nowhere: {at:?}");
+        }
+        assert!(at.iter().filter(|at| at.starts_with("Art. 8")).count() >= 4);
+        for cover in covers {
+            let paragraphs = cover["paragraphs"].as_array().expect("paragraphs");
+            assert!(!paragraphs.is_empty(), "{cover}");
+            for id in paragraphs.iter().filter_map(Value::as_str) {
+                let text = paragraph(&page, id);
+                assert!(text.len() > 150, "{session}: #{id} says too little: {text}");
+            }
+        }
+    }
+}
+
+/// The HTML from a heading with this id to the next heading of its level.
+fn paragraph<'p>(page: &'p str, id: &str) -> &'p str {
+    let mark = format!("id=\"{id}\"");
+    let (_, after) = page
+        .split_once(&mark)
+        .unwrap_or_else(|| panic!("no heading #{id}"));
+    after.split("id=\"").next().unwrap_or(after)
+}
+
+/// Prints the score of every session: `cargo test --test suite brief -- --nocapture`.
+#[test]
+fn a_reader_of_thirteen_understands_it() {
+    for session in names() {
+        let run = brief(&session, "json");
+        let score = &json(&run)["readability"];
+        let number = |name: &str| score[name].as_f64().expect("a number");
+        println!(
+            "{session}: grade {:.1}, with every word {:.1}; {} sentences, {} of more than 15 words",
+            number("grade"),
+            number("grade_of_every_word"),
+            number("sentences"),
+            number("long_sentences"),
+        );
+        assert!(number("grade") <= HIGHEST_GRADE, "{session}");
+        assert!(number("grade_of_every_word") <= HIGHEST_GRADE, "{session}");
+        assert!(
+            number("long_sentences") <= 0.1 * number("sentences"),
+            "{session}"
+        );
+        assert!(number("sentences") > 50.0, "{session}");
+    }
+}
+
+/// What is printed, words only: no signs, one blank between words.
+fn plain(page: &str) -> String {
+    let words = page.split(|c: char| !(c.is_alphanumeric() || "%°".contains(c)));
+    let words: Vec<String> = words
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect();
+    format!(" {} ", words.join(" "))
+}
+
+fn check_questions(questions: &Value, page: &str) -> Result<(), String> {
+    let questions = questions.as_array().ok_or("no questions")?;
+    if !(4..=6).contains(&questions.len()) {
+        return Err(format!("{} questions", questions.len()));
+    }
+    let (told, _) = page
+        .split_once("What have you kept?")
+        .ok_or("no questions on the page")?;
+    let told = plain(told);
+    let mut asked = BTreeSet::new();
+    for question in questions {
+        let text = |name: &str| question[name].as_str().unwrap_or("").to_owned();
+        let choices: Vec<String> = question["choices"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(|choice| choice.as_str().map(str::to_lowercase))
+            .collect();
+        let unique: BTreeSet<&String> = choices.iter().collect();
+        let right = choices
+            .iter()
+            .filter(|c| **c == text("answer").to_lowercase());
+        if !asked.insert(text("ask")) || unique.len() != choices.len() || right.count() != 1 {
+            return Err(format!("asked twice, or not one right answer: {question}"));
+        }
+        if !told.contains(&plain(&text("answer"))) {
+            return Err(format!("not on the sheet: {question}"));
+        }
+    }
+    Ok(())
+}
+
+#[test]
+fn every_question_is_answered_on_the_page() {
+    for session in names() {
+        let questions = &json(&brief(&session, "json"))["questions"];
+        let page = brief(&session, "md").stdout;
+        check_questions(questions, &page).unwrap_or_else(|fault| panic!("{session}: {fault}"));
+        let (_, answers) = page.split_once("For the teacher").expect("the answers");
+        for question in questions.as_array().expect("questions") {
+            let answer = plain(question["answer"].as_str().expect("an answer"));
+            assert!(plain(answers).contains(&answer), "{session}: {question}");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// Any recipes of the demo, any place known or not, any names.
+    #[test]
+    fn questions_of_any_session_have_one_right_answer_on_the_page(
+        recipes in prop::sample::subsequence(
+            vec!["carbonate-paper-developer", "acetic-stop", "plain-fixer"], 1..=3),
+        eyewash in prop::option::of("[a-z]{3,9} [a-z]{3,9}"),
+        spill_kit in prop::option::of("[a-z]{3,9} [a-z]{3,9}"),
+        way_out in prop::option::of("[a-z]{3,9} [a-z]{3,9}"),
+    ) {
+        let mut place = "name: a room\n".to_owned();
+        for (name, fact) in [("eyewash", eyewash), ("spill_kit", spill_kit), ("way_out", way_out)] {
+            if let Some(fact) = fact {
+                place += &format!("{name}: \"{fact}\"\n");
+            }
+        }
+        let makes: String = recipes.iter().map(|r| format!("  - {{recipe: {r}}}\n")).collect();
+        let bench = Bench::demo().file("sessions/s.yaml", format!("make:\n{makes}"));
+        fs::write(bench.path("darkroom.yaml"), place).expect("a place");
+        let questions = json(&bench.run(&["brief", "sessions/s.yaml", "--format", "json"]));
+        let page = bench.run(&["brief", "sessions/s.yaml", "--format", "md"]).stdout;
+        let fault = check_questions(&questions["questions"], &page);
+        prop_assert!(fault.is_ok(), "{fault:?}");
+    }
+}
+
+/// Who is there stands on the page to sign and nowhere else: no name beside what is asked in private.
+#[test]
+fn nobody_is_named_where_health_is_spoken_of() {
+    let bench = Bench::demo().file(
+        "sessions/s.yaml",
+        "people: [Quillmark, {name: Brackenfold, role: student}]\nmake: [{recipe: acetic-stop}, {recipe: carbonate-paper-developer}]\n",
+    );
+    let page = bench
+        .run(&["brief", "sessions/s.yaml", "--format", "md"])
+        .stdout;
+    let (told, signed) = page
+        .split_once("I was told, and I could ask")
+        .expect("a page to sign");
+    assert!(told.contains("pregnant") && told.contains("asthma") && told.contains("under 18"));
+    for name in ["Quillmark", "Brackenfold"] {
+        assert!(!told.contains(name) && signed.contains(name), "{name}");
+    }
+    for word in ["pregnan", "asthma"] {
+        assert!(!signed.contains(word), "{word}");
+    }
+}
+
+/// Blanks to fill by hand where the place is not known: never a guess.
+#[test]
+fn what_is_not_known_is_left_to_fill_in() {
+    let bench = Bench::demo();
+    fs::write(bench.path("darkroom.yaml"), "name: a room\n").expect("a place");
+    let page = bench
+        .run(&["brief", "sessions/thursday.yaml", "--format", "text"])
+        .stdout;
+    let (_, places) = page.split_once("Where things are").expect("places");
+    assert!(places.matches("____").count() >= 4, "{places}");
+}
+
+/// Every hazard statement that a chemical of the catalogue carries has plain words.
+#[test]
+fn every_statement_of_the_catalogue_has_plain_words() {
+    use wetside::catalogue::{Catalogue, DataFiles};
+    use wetside::document::brief::BriefWords;
+    let catalogue = Catalogue::load(DataFiles::embedded()).expect("a catalogue");
+    for language in ["en", "de"] {
+        let words = BriefWords::load(catalogue.files(), language).expect("words");
+        for chemical in catalogue.chemicals() {
+            let classes = chemical.classes();
+            let stated = classes
+                .iter()
+                .filter_map(|(class, _)| class.split(' ').next_back());
+            for code in stated.chain(
+                chemical
+                    .classification
+                    .supplemental
+                    .iter()
+                    .map(String::as_str),
+            ) {
+                let code = code.trim_end_matches('*');
+                assert!(!words.hurts(&[code]).is_empty(), "{}: {code}", chemical.id);
+            }
+        }
+    }
+}
+
+/// 18 pt for what is read (issue 8); pages of both papers.
+#[test]
+fn large_print_is_large() {
+    use wetside::document::markdown;
+    use wetside::render::Paper;
+    use wetside::render::layout::{Mark, lay_out, lay_out_large};
+    let page = run_in(
+        repository(),
+        &["brief", STARTERS[0], "--large", "--format", "md"],
+    )
+    .stdout;
+    let document = markdown::parse(&page).expect("Markdown");
+    let least = |pages: &wetside::render::layout::Pages| {
+        let marks = pages.pages.iter().flat_map(|page| &page.marks);
+        let sizes = marks.filter_map(|mark| match mark {
+            Mark::Text { type_, .. } => Some(type_.size),
+            _ => None,
+        });
+        sizes.fold(f64::INFINITY, f64::min)
+    };
+    for paper in [Paper::A4, Paper::Letter] {
+        let (small, large) = (lay_out(&document, paper), lay_out_large(&document, paper));
+        // The foot of the page is set one size smaller.
+        assert!(
+            least(&large) >= 16.0 && least(&small) < 9.0,
+            "{}",
+            least(&large)
+        );
+        let (width, height) = paper.size();
+        let inside = large
+            .pages
+            .iter()
+            .flat_map(|page| &page.marks)
+            .all(|mark| match mark {
+                Mark::Text { x, y, .. } => (0.0..width).contains(x) && (0.0..height).contains(y),
+                _ => true,
+            });
+        assert!(inside);
+    }
+}
