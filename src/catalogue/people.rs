@@ -16,8 +16,8 @@ pub(super) struct PeopleFile {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PeopleGroup {
-    /// under-18, pregnancy, asthma, allergy.
-    pub id: String,
+    /// Code of the finding.
+    pub code: String,
     /// What sets it off.
     pub because: Vec<PeopleReason>,
 }

@@ -8,6 +8,7 @@ use std::time::Duration;
 
 use crate::catalogue::{Catalogue, Chemical, Named, fold};
 use crate::ledger::{Ledger, LedgerError, Meeting, NewPlace};
+use crate::plan::Briefed;
 use crate::session::Recipe;
 use crate::source::nearest;
 use crate::waste::Streams;
@@ -78,6 +79,31 @@ pub fn open_or_create(workspace: &Workspace) -> Result<Ledger, Error> {
 /// When there is none, or it cannot be used.
 pub fn open(workspace: &Workspace) -> Result<Ledger, Error> {
     Ok(Ledger::open_read_only(&path(workspace)?)?)
+}
+
+/// Who was briefed on what; nothing where no ledger is kept.
+///
+/// # Errors
+/// When there is one and it cannot be read.
+pub fn briefed(workspace: &Workspace) -> Result<Option<Vec<Briefed>>, Error> {
+    let file = workspace.folder.as_ref().map(|folder| folder.join(FILE));
+    let Some(file) = file.filter(|file| file.exists()) else {
+        return Ok(None);
+    };
+    let trainings = Ledger::open_read_only(&file)?.trainings()?;
+    let id = |name: &String| match workspace.catalogue.named(name) {
+        Some(Named::Entry(chemical)) => chemical.id.clone(),
+        _ => name.clone(),
+    };
+    let held = trainings.iter().filter(|training| !training.undone);
+    let briefed = held.filter_map(|training| {
+        Some(Briefed {
+            person: training.person.clone(),
+            chemicals: training.chemicals.iter().map(id).collect(),
+            day: training.day.parse().ok()?,
+        })
+    });
+    Ok(Some(briefed.collect()))
 }
 
 /// What must not meet, by the workspace's recipes.

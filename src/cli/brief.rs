@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use chrono::NaiveDate;
 use clap::Args;
 
 use crate::assessment::Assessment;
@@ -11,9 +12,11 @@ use crate::document::brief::{Brief, BriefWords};
 use crate::document::readability::{self, Score};
 use crate::document::sheet::Material;
 use crate::document::{self, Wording};
+use crate::ledger::{Action, Entry};
 
+use super::log;
 use super::medium::{self, Medium};
-use super::workspace::Workspace;
+use super::workspace::{self, Workspace};
 use super::{Error, exit_code};
 
 /// Print the briefing of a session: what can hurt today, questions with answers, a page to sign.
@@ -26,6 +29,16 @@ pub struct BriefCommand {
     /// Large print, 18 pt and more.
     #[arg(long)]
     large: bool,
+    /// Book who was briefed on the chemicals of the session, instead of printing: names with commas
+    /// between, or a file with one name a line.
+    #[arg(long, value_name = "NAMES|FILE", requires = "by")]
+    record: Option<String>,
+    /// Who briefed them.
+    #[arg(long, value_name = "WHO", requires = "record")]
+    by: Option<String>,
+    /// The day they were briefed, as 2026-12-03; today where left out.
+    #[arg(long, value_name = "DATE", requires = "record", value_parser = super::log::day)]
+    on: Option<NaiveDate>,
 }
 
 impl BriefCommand {
@@ -37,9 +50,33 @@ impl BriefCommand {
         self.medium = self.medium.in_print(self.large);
         let workspace = Workspace::open(workspace, Some(&self.session))?;
         let assessment = workspace.assess(&self.session)?;
+        if let (Some(names), Some(by)) = (&self.record, &self.by) {
+            let entries = self.entries(&people(names)?, by, &assessment);
+            return log::record(&workspace, &entries, self.medium.is_json());
+        }
         let bytes = self.told(&workspace, &assessment)?;
         medium::write(&self.medium, &bytes, &[&self.session])?;
         Ok(exit_code(assessment.worst(), false))
+    }
+
+    fn entries(&self, people: &[String], by: &str, assessment: &Assessment) -> Vec<Entry> {
+        let jars = assessment
+            .chemicals
+            .iter()
+            .map(|hazards| &hazards.chemical.id);
+        let chemicals: Vec<String> = jars.filter(|id| *id != "water").cloned().collect();
+        let entry = |person: &String| Entry {
+            day: self.on.unwrap_or_else(super::today),
+            who: by.to_owned(),
+            note: String::new(),
+            session: self.session.display().to_string(),
+            action: Action::Trained {
+                person: person.clone(),
+                by: by.to_owned(),
+                chemicals: chemicals.clone(),
+            },
+        };
+        people.iter().map(entry).collect()
     }
 
     fn told(&self, workspace: &Workspace, assessment: &Assessment) -> Result<Vec<u8>, Error> {
@@ -70,6 +107,30 @@ impl BriefCommand {
 }
 
 const TEMPLATE: &str = "brief.md";
+
+/// Names with commas between, or those of a file, one a line; each once.
+fn people(names: &str) -> Result<Vec<String>, Error> {
+    let path = Path::new(names);
+    let written = if path.is_file() {
+        let file = workspace::open(path)?;
+        file.text.lines().map(str::to_owned).collect::<Vec<_>>()
+    } else {
+        names.split(',').map(str::to_owned).collect()
+    };
+    let mut people: Vec<String> = Vec::new();
+    for name in written.iter().map(|name| name.trim()) {
+        if !name.is_empty() && !people.iter().any(|known| known == name) {
+            people.push(name.to_owned());
+        }
+    }
+    if people.is_empty() {
+        return Err(Error::other(
+            format!("`{names}` names nobody"),
+            "write names with commas between, or a file with one name a line",
+        ));
+    }
+    Ok(people)
+}
 
 fn score(document: &document::Document, brief: &Brief, words: &BriefWords) -> Score {
     let mut told = brief.names_on_labels();

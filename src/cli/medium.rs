@@ -93,6 +93,11 @@ impl Medium {
         Self { large, ..self }
     }
 
+    /// Whether it goes out as JSON.
+    pub fn is_json(&self) -> bool {
+        self.format() == Format::Json
+    }
+
     /// Whether it goes out as text.
     pub fn is_text(&self) -> bool {
         self.format() == Format::Text

@@ -239,7 +239,10 @@ impl Workspace {
         }
         let place = self.place.as_ref();
         match plan::resolve(&session, &recipes, place, &self.catalogue) {
-            Ok(plan) => Ok(Some(plan)),
+            Ok(mut plan) => {
+                plan.briefed = super::book::briefed(self)?;
+                Ok(Some(plan))
+            }
             Err(found) => {
                 mistakes.note_all(found);
                 Ok(None)

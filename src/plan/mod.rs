@@ -4,11 +4,13 @@
 //! recipe that is not there. What a person left open (a hydrate, a strength) is resolved to the
 //! root entry and remembered, so that the assessment can say so.
 
+mod briefed;
 mod composition;
 mod conversion;
 mod resolve;
 mod vessel;
 
+pub use briefed::Briefed;
 pub use composition::Composition;
 pub use conversion::Conversion;
 pub use resolve::{Recipes, resolve, resolve_recipe};
@@ -21,7 +23,7 @@ use chrono::NaiveDate;
 use crate::catalogue::{Chemical, Kind};
 use crate::session::{Amount, Keeps, Person, Written};
 use crate::source::Place;
-use crate::units::{AirFlow, Dilution, Mass, RoomVolume, Temperature, Volume};
+use crate::units::{AirFlow, Dilution, Duration, Mass, RoomVolume, Temperature, Volume};
 
 /// What is going to be done.
 #[derive(Debug, Clone)]
@@ -32,6 +34,8 @@ pub struct Plan {
     pub date: Option<NaiveDate>,
     /// Who is there.
     pub people: Vec<Person>,
+    /// Who was briefed on what; nothing where no ledger is kept.
+    pub briefed: Option<Vec<Briefed>>,
     /// What is made, in order.
     pub solutions: Vec<Solution>,
     /// What else stands on the bench.
@@ -81,6 +85,8 @@ pub struct Setting {
     pub poison: Option<String>,
     /// The address to say.
     pub address: Option<String>,
+    /// How often people are briefed anew.
+    pub briefing_every: Option<Duration>,
     /// sewer, septic or none.
     pub drain: Option<String>,
     /// business, school or private.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::source::yaml::{self, Node};
 use crate::source::{Fields, Mistake, Mistakes, SourceFile};
-use crate::units::{Mass, RoomVolume};
+use crate::units::{Duration, Mass, RoomVolume};
 
 use super::Written;
 use super::recipe::written;
@@ -41,6 +41,8 @@ pub struct Darkroom {
     pub poison: Option<String>,
     /// The address to say on the phone.
     pub address: Option<String>,
+    /// How often people are briefed anew.
+    pub briefing_every: Option<Written<Duration>>,
     /// Sewer, septic tank or none.
     pub drain: Option<Written<String>>,
     /// Business, school or private.
@@ -73,6 +75,7 @@ const FIELDS: &[&str] = &[
     "emergency",
     "poison",
     "address",
+    "briefing_every",
     "drain",
     "holder",
     "jars",
@@ -119,6 +122,7 @@ fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
         emergency: fields.text("emergency", mistakes),
         poison: fields.text("poison", mistakes),
         address: fields.text("address", mistakes),
+        briefing_every: written(&fields, "briefing_every", mistakes),
         drain: one_of(&fields, "drain", &["sewer", "septic", "none"], mistakes),
         holder: one_of(
             &fields,

@@ -277,3 +277,90 @@ fn large_print_is_large() {
         assert!(inside);
     }
 }
+
+/// Booked, found again, and asked for anew after the time the place states.
+#[test]
+fn who_was_not_briefed_is_found() {
+    let bench = Bench::demo();
+    let found = |code: &str| -> Vec<String> {
+        let run = bench.run(&["check", "sessions/thursday.yaml", "--format", "json"]);
+        let findings = json(&run)["findings"].clone();
+        let all = findings.as_array().into_iter().flatten();
+        all.filter(|finding| finding["code"] == code)
+            .map(|finding| finding["message"].as_str().unwrap_or("").to_owned())
+            .collect()
+    };
+    // Without a ledger nobody can know.
+    assert!(found("people/not-briefed").is_empty());
+    let record = |names: &str, on: &str| {
+        let arguments = [
+            "brief",
+            "sessions/thursday.yaml",
+            "--record",
+            names,
+            "--by",
+            "Odo",
+            "--on",
+            on,
+        ];
+        let run = bench.run(&arguments);
+        assert_eq!(run.status, Some(0), "{}", run.stderr);
+    };
+    fs::write(bench.path("names.txt"), "Wenna\n\nTibb\nWenna\n").expect("a file");
+    record("names.txt", "2026-01-05");
+    let missing = found("people/not-briefed");
+    assert_eq!(missing.len(), 1, "{missing:?}");
+    assert!(
+        missing[0].contains("Ilse") && missing[0].contains("hydroquinone"),
+        "{missing:?}"
+    );
+    record("Ilse, Wenna", "2026-01-05");
+    assert!(found("people/not-briefed").is_empty());
+    let listed = bench.run(&["log", "list", "--format", "json"]);
+    assert_eq!(
+        listed.stdout.matches("Tibb").count(),
+        1,
+        "{}",
+        listed.stdout
+    );
+    // After the day of the session nobody is briefed for it; before the place's time it is too long ago.
+    let place = fs::read_to_string(bench.path("darkroom.yaml")).expect("a place");
+    fs::write(
+        bench.path("darkroom.yaml"),
+        format!("{place}\nbriefing_every: 6 months\n"),
+    )
+    .expect("a place");
+    let old = found("people/briefed-long-ago");
+    assert!(old.len() == 1 && old[0].contains("2026-01-05"), "{old:?}");
+    record("Ilse", "2026-12-01");
+    assert!(found("people/briefed-long-ago").is_empty());
+}
+
+#[test]
+fn a_record_needs_names_and_who_briefed() {
+    let bench = Bench::demo();
+    for arguments in [
+        &["brief", "sessions/thursday.yaml", "--record", "Ilse"][..],
+        &[
+            "brief",
+            "sessions/thursday.yaml",
+            "--record",
+            " , ",
+            "--by",
+            "Odo",
+        ],
+        &[
+            "brief",
+            "sessions/thursday.yaml",
+            "--record",
+            "Ilse",
+            "--by",
+            "Odo",
+            "--on",
+            "soon",
+        ],
+    ] {
+        assert_eq!(bench.run(arguments).status, Some(2), "{arguments:?}");
+    }
+    assert!(!bench.path("waste.db").exists());
+}

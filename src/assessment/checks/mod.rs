@@ -2,6 +2,7 @@
 
 mod bench;
 mod bottle;
+mod briefed;
 mod clear;
 mod gloves;
 mod heat;
@@ -59,6 +60,7 @@ pub const ALL: &[Check] = &[
     not_enough::check,
     place::check,
     people::check,
+    briefed::check,
     water::check,
     no_data::check,
     heat::check,

@@ -33,14 +33,10 @@ fn finding(context: &Context<'_>, group: &PeopleGroup) -> Option<Finding> {
     basis.dedup();
     (!names.is_empty()).then(|| Finding {
         basis,
-        ..Finding::new(
-            format!("people/{}", group.id),
-            Severity::Note,
-            Subject::Session,
-        )
-        .fact("names", listed(&names))
-        .fact("all", names)
-        .place(&context.plan.top)
+        ..Finding::new(group.code.as_str(), Severity::Note, Subject::Session)
+            .fact("names", listed(&names))
+            .fact("all", names)
+            .place(&context.plan.top)
     })
 }
 
@@ -54,7 +50,7 @@ fn reason(hazards: &ChemicalHazards, group: &PeopleGroup) -> Option<Basis> {
         .iter()
         .find(|reason| reason.holds(&hazards.chemical, &statements))?;
     Some(Basis::fact(
-        format!("{} and {}", group.id, hazards.chemical.name),
+        format!("{} and {}", group.code, hazards.chemical.name),
         &reason.from,
     ))
 }

@@ -11,7 +11,7 @@ use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 
 use crate::document::Wording;
-use crate::ledger::{Action, Caller, Entry, Ledger, Refusal};
+use crate::ledger::{Action, Caller, Entry, Ledger, NothingKnown, Refusal};
 use crate::waste::RulePack;
 
 use super::workspace::Workspace;
@@ -132,16 +132,47 @@ impl Common {
         teller: &Teller,
     ) -> Result<ExitCode, Error> {
         let streams = RulePack::load(workspace.catalogue.files(), "eu")?.streams;
-        let meeting = book::meeting(workspace, &streams);
         let caller = Caller {
-            mixing: &meeting,
+            mixing: &book::meeting(workspace, &streams),
             force: self.force,
         };
-        match ledger.book_all(entries, &caller) {
-            Ok(booked) => teller.booked(ledger, &booked),
-            Err(Refusal::Findings(findings)) => teller.refused(&findings),
-            Err(Refusal::Nonsense(finding)) => teller.nonsense(*finding),
-            Err(Refusal::Ledger(error)) => Err(error.into()),
-        }
+        book_told(ledger, entries, &caller, teller)
     }
+}
+
+/// Books entries, all or none, and tells what was booked or why not.
+fn book_told(
+    ledger: &mut Ledger,
+    entries: &[Entry],
+    caller: &Caller,
+    teller: &Teller,
+) -> Result<ExitCode, Error> {
+    match ledger.book_all(entries, caller) {
+        Ok(booked) => teller.booked(ledger, &booked),
+        Err(Refusal::Findings(findings)) => teller.refused(&findings),
+        Err(Refusal::Nonsense(finding)) => teller.nonsense(*finding),
+        Err(Refusal::Ledger(error)) => Err(error.into()),
+    }
+}
+
+/// Books what moves no litres, for another command.
+///
+/// # Errors
+/// When the book cannot be used.
+pub fn record(workspace: &Workspace, entries: &[Entry], json: bool) -> Result<ExitCode, Error> {
+    let wording = Wording::load(workspace.catalogue.files(), "en")?;
+    let teller = Teller {
+        wording: &wording,
+        json,
+    };
+    let caller = Caller {
+        mixing: &NothingKnown,
+        force: false,
+    };
+    book_told(
+        &mut book::open_or_create(workspace)?,
+        entries,
+        &caller,
+        &teller,
+    )
 }

@@ -321,6 +321,7 @@ fn first_minute(measure: &Measure) -> Aid {
 fn people(assessment: &Assessment) -> Vec<PeopleView> {
     let asked = assessment.findings.iter().filter_map(|finding| {
         let id = finding.code.as_str().strip_prefix("people/")?;
+        // Findings on single people carry no such list.
         let names = finding.facts.get("all")?.as_array()?;
         Some(PeopleView {
             id: id.to_owned(),
