@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles};
+use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles, PeopleGroup, PeopleReason};
 use crate::classify::{
     self, HazardClass, Ingredient, LabelElements, MFactors, Positive, Profile, Route,
     label_elements, union,
@@ -117,6 +117,20 @@ impl ChemicalHazards {
     /// Whether it can damage an eye for good: corrosive, or serious eye damage.
     pub fn damages_eyes(&self) -> bool {
         self.chemical.is_unclassified() || self.has_statement(&["H314", "H318"])
+    }
+
+    /// Whether people of this group ask someone before: for a reason, or because nothing is known.
+    pub fn concerns(&self, group: &PeopleGroup) -> bool {
+        self.chemical.is_unclassified() || self.reason(group).is_some()
+    }
+
+    /// The first reason of a group that holds; the file lists the surest first.
+    pub fn reason<'g>(&self, group: &'g PeopleGroup) -> Option<&'g PeopleReason> {
+        let classes = self.classes.iter().map(|class| class.statement.as_str());
+        let supplemental = self.chemical.classification.supplemental.iter();
+        let statements: Vec<&str> = classes.chain(supplemental.map(String::as_str)).collect();
+        let holds = |reason: &&PeopleReason| reason.holds(&self.chemical, &statements);
+        group.because.iter().find(holds)
     }
 
     /// Whether any of its classes carries one of these statements.

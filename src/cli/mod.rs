@@ -15,6 +15,7 @@ mod book;
 mod check;
 mod classify;
 mod codes;
+mod compare;
 mod completions;
 mod error;
 mod medium;
@@ -65,6 +66,7 @@ enum Command {
     Classify(classify::Classify),
     Sheet(sheet::Sheet),
     Brief(brief::BriefCommand),
+    Compare(compare::Compare),
     Card(card::CardOf),
     Catalogue(catalogue::CatalogueOf),
     Solution(solution::Solution),
@@ -90,6 +92,7 @@ pub fn run() -> ExitCode {
         Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
         Command::Brief(brief) => brief.run(workspace),
+        Command::Compare(compare) => compare.run(workspace),
         Command::Card(card) => card.run(workspace),
         Command::Catalogue(catalogue) => catalogue.run(workspace),
         Command::Solution(solution) => solution.run(workspace),

@@ -15,6 +15,7 @@ pub mod meet;
 pub mod label;
 pub mod sheet;
 pub mod brief;
+pub mod compare;
 pub mod solution;
 mod template;
 mod trace;

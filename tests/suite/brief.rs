@@ -364,3 +364,57 @@ fn a_record_needs_names_and_who_briefed() {
     }
     assert!(!bench.path("waste.db").exists());
 }
+
+/// Citric for acetic: no corrosive jar (CLP Annex VI 607-002-00-6: acetic acid, 25 to 90 %, H314;
+/// citric acid is no more than an irritant), at the price of a powder. Per litre as it is used:
+/// 100 g of the stock diluted 1+2 is 33.3 g.
+#[test]
+fn two_recipes_stand_side_by_side() {
+    let bench = Bench::demo();
+    for (name, chemical) in [
+        ("citric", "citric acid, monohydrate"),
+        ("diluted", "sodium sulfite, anhydrous"),
+    ] {
+        let dilute = if name == "diluted" {
+            "use: {dilute: 1+2}\n"
+        } else {
+            ""
+        };
+        let text = format!(
+            "makes: 1 L\nkind: other\nstart: {{water: 800 mL, at: 20 °C}}\nadd:\n  - {chemical}: 100 g\ntop_up: 1 L\n{dilute}"
+        );
+        let path = bench.path(&format!("recipes/{name}.yaml"));
+        fs::write(path, text).expect("a recipe");
+    }
+    let compare = |a: &str, b: &str| json(&bench.run(&["compare", a, b, "--format", "json"]));
+    let stops = compare("acetic-stop", "citric");
+    let codes = |list: &Value| -> Vec<String> {
+        let all = list.as_array().into_iter().flatten();
+        all.filter_map(|s| s["code"].as_str().map(str::to_owned))
+            .collect()
+    };
+    assert!(
+        codes(&stops["jars"]["only_a"]).contains(&"H314".to_owned()),
+        "{stops}"
+    );
+    assert!(
+        !codes(&stops["jars"]["only_b"]).contains(&"H314".to_owned()),
+        "{stops}"
+    );
+    assert_eq!(stops["a"]["powder_g_per_l"], 0.0);
+    assert_eq!(stops["b"]["powder_g_per_l"], 100.0);
+    let same = compare("diluted", "diluted");
+    assert_eq!(same["a"]["chemicals"][0]["g_per_l"], 33.3);
+    assert_eq!(same["a"]["litres_of_one"], 3.0);
+    assert!(codes(&same["jars"]["only_a"]).is_empty());
+    // Nothing stated is told as not known.
+    let page = bench.run(&["compare", "diluted", "citric"]).stdout;
+    assert!(
+        page.contains("not stated") && page.contains("Prices are not known"),
+        "{page}"
+    );
+    assert_eq!(
+        bench.run(&["compare", "diluted", "no-such-recipe"]).status,
+        Some(2)
+    );
+}

@@ -2,7 +2,6 @@
 //!
 //! Said of chemicals, never of a person: who it concerns is nobody's business but theirs.
 
-use crate::assessment::ChemicalHazards;
 use crate::catalogue::PeopleGroup;
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Basis;
@@ -23,12 +22,16 @@ fn finding(context: &Context<'_>, group: &PeopleGroup) -> Option<Finding> {
         .iter()
         .filter(|h| h.chemical.id != "water")
     {
-        let reason = reason(hazards, group);
-        if reason.is_none() && !hazards.chemical.is_unclassified() {
+        if !hazards.concerns(group) {
             continue;
         }
         names.push(hazards.chemical.name.clone());
-        basis.extend(reason);
+        let what = format!("{} and {}", group.code, hazards.chemical.name);
+        basis.extend(
+            hazards
+                .reason(group)
+                .map(|reason| Basis::fact(what, &reason.from)),
+        );
     }
     basis.dedup();
     (!names.is_empty()).then(|| Finding {
@@ -38,19 +41,4 @@ fn finding(context: &Context<'_>, group: &PeopleGroup) -> Option<Finding> {
             .fact("all", names)
             .place(&context.plan.top)
     })
-}
-
-/// The first reason that holds; the file lists the surest first.
-fn reason(hazards: &ChemicalHazards, group: &PeopleGroup) -> Option<Basis> {
-    let classes = hazards.classes.iter().map(|class| class.statement.as_str());
-    let supplemental = hazards.chemical.classification.supplemental.iter();
-    let statements: Vec<&str> = classes.chain(supplemental.map(String::as_str)).collect();
-    let reason = group
-        .because
-        .iter()
-        .find(|reason| reason.holds(&hazards.chemical, &statements))?;
-    Some(Basis::fact(
-        format!("{} and {}", group.code, hazards.chemical.name),
-        &reason.from,
-    ))
 }

@@ -1,0 +1,86 @@
+//! `compare`: two recipes side by side, for a safer way first.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use crate::assessment::{RecipeAssessment, Tools};
+use crate::catalogue::Statements;
+use crate::document::Wording;
+use crate::document::compare::Comparison;
+use crate::document::sheet::Material;
+use crate::units::Temperature;
+
+use super::Error;
+use super::medium::{self, Medium};
+use super::workspace::Workspace;
+
+/// Set two recipes side by side: hazards, pH, powder and dust, waste, and what goes in.
+#[derive(Args)]
+pub struct Compare {
+    /// One recipe: a file, or a name in the workspace's recipes.
+    a: PathBuf,
+    /// The other.
+    b: PathBuf,
+    #[command(flatten)]
+    medium: Medium,
+}
+
+impl Compare {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// When a recipe cannot be read, or the page cannot be written.
+    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(workspace, Some(&self.a))?;
+        let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
+        let (catalogue, files) = (&workspace.catalogue, workspace.catalogue.files());
+        let tools = Tools {
+            catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let (path_a, a) = assessed(&self.a, &workspace, &tools)?;
+        let (path_b, b) = assessed(&self.b, &workspace, &tools)?;
+        let place = workspace
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
+        let language = self
+            .medium
+            .language(place.map(|written| written.value.as_str()));
+        let statements = Statements::load(files, &language)?;
+        let wording = Wording::load(files, &language)?;
+        let material = Material {
+            catalogue,
+            rules: &rules,
+            statements: &statements,
+            wording: &wording,
+            language: &language,
+        };
+        let comparison = Comparison::of(&a, &b, &material);
+        let json = || comparison.json();
+        let bytes = self
+            .medium
+            .bytes(files, &language, "compare.md", &comparison, json, None)?;
+        medium::write(&self.medium, &bytes, &[&path_a, &path_b])?;
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
+fn assessed(
+    named: &Path,
+    workspace: &Workspace,
+    tools: &Tools<'_>,
+) -> Result<(PathBuf, RecipeAssessment), Error> {
+    let (path, recipe) = workspace.recipe(named)?;
+    let plan = workspace.plan_recipe(&recipe, None, tools)?;
+    let assessment = RecipeAssessment::of(&plan, Temperature::ROOM, tools).ok_or_else(|| {
+        Error::other(
+            format!("`{}` makes nothing", recipe.title),
+            "list what goes in under `add`",
+        )
+    })?;
+    Ok((path, assessment))
+}
