@@ -1,5 +1,6 @@
 //! A Markdown template filled with what a page says.
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 use minijinja::value::Serde;
@@ -11,6 +12,9 @@ use crate::catalogue::DataFiles;
 use super::Document;
 use super::markdown::{self, MarkdownError};
 use super::wording::template;
+
+/// Stands behind a sentence that is not in the language of the page.
+const FOREIGN: &str = "(en)";
 
 /// Steps a template may take; the longest sheet needs a few ten thousand.
 const FUEL: u64 = 5_000_000;
@@ -49,15 +53,47 @@ pub fn fill(
     let source = files
         .text(&path)
         .ok_or_else(|| error("this template is missing".into()))?;
-    let filled = environment()
+    let filled = environment(sentences(files, language).map_err(&error)?)
         .render_named_str(&path, source, Serde(view))
         .map_err(|cause| error(format!("{cause:#}")))?;
     markdown::parse(&tidy(&filled))
         .map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
 }
 
-fn environment() -> Environment<'static> {
+/// The data's English sentences in another language, where it has some.
+pub(super) fn sentences(files: &DataFiles, language: &str) -> Result<Sentences, String> {
+    let path = format!("templates/{language}/sentences.yaml");
+    match files.text(&path) {
+        Some(_) => files.read(&path).map_err(|error| error.message),
+        None => Ok(Sentences::new()),
+    }
+}
+
+pub(super) type Sentences = BTreeMap<String, String>;
+
+/// Each sentence in the language of the page; what has no translation stays English, marked.
+pub(super) fn said(sentences: &Sentences, text: &str) -> String {
+    let one = |sentence: &str| {
+        let bare = sentence.trim().trim_end_matches('.');
+        let stop = if sentence.trim().ends_with('.') {
+            "."
+        } else {
+            ""
+        };
+        match sentences.get(bare) {
+            Some(own) => format!("{own}{stop}"),
+            None => format!("{} {FOREIGN}", sentence.trim()),
+        }
+    };
+    let parts = text
+        .split_inclusive(". ")
+        .filter(|part| !part.trim().is_empty());
+    parts.map(one).collect::<Vec<_>>().join(" ")
+}
+
+fn environment(sentences: Sentences) -> Environment<'static> {
     let mut environment = Environment::new();
+    environment.add_filter("said", move |text: String| said(&sentences, &text));
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_auto_escape_callback(|_| AutoEscape::Custom("markdown".into()));
     environment.set_formatter(escaped);

@@ -1,6 +1,6 @@
 //! Findings told in words: the templates of `templates/findings.yaml` filled with a finding's facts.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
@@ -12,6 +12,8 @@ use crate::finding::Finding;
 #[derive(Debug)]
 pub struct Wording {
     codes: BTreeMap<String, CodeWords>,
+    /// Codes that are told in English for want of words in the language.
+    foreign: BTreeSet<String>,
     words: BTreeMap<String, String>,
     environment: Environment<'static>,
 }
@@ -54,24 +56,54 @@ pub fn template(files: &DataFiles, language: &str, name: &str) -> String {
 /// The entry that all order rules share; their words stand with the rules.
 const ORDER: &str = "order/*";
 
+/// The codes that a language has words of its own for.
+fn codes_of(
+    files: &DataFiles,
+    language: &str,
+    names: &[&str],
+) -> Result<BTreeMap<String, CodeWords>, DataError> {
+    let mut codes = BTreeMap::new();
+    for name in names {
+        let path = format!("templates/{language}/{name}");
+        if files.text(&path).is_some() {
+            codes.extend(files.read::<BTreeMap<_, _>>(&path)?);
+        }
+    }
+    Ok(codes)
+}
+
 impl Wording {
-    /// The words of a language.
+    /// The words of a language, English and marked where it has none.
     ///
     /// # Errors
     /// When the file is missing or misshapen.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        let mut codes: BTreeMap<String, CodeWords> =
-            files.read(&template(files, language, "findings.yaml"))?;
         // Rooms with many codes keep a file of their own.
-        for path in files.below("templates/findings/") {
-            let name = path.trim_start_matches("templates/");
-            codes.extend(files.read::<BTreeMap<_, _>>(&template(files, language, name))?);
+        let below = files.below("templates/findings/").into_iter();
+        let names = below.map(|path| path.trim_start_matches("templates/"));
+        let names: Vec<&str> = std::iter::once("findings.yaml").chain(names).collect();
+        let mut codes: BTreeMap<String, CodeWords> = BTreeMap::new();
+        for name in &names {
+            codes.extend(files.read::<BTreeMap<_, _>>(&format!("templates/{name}"))?);
+        }
+        let mut words: BTreeMap<String, String> = files.read("templates/words.yaml")?;
+        let mut foreign = BTreeSet::new();
+        if language != "en" {
+            let own = codes_of(files, language, &names)?;
+            foreign = codes
+                .keys()
+                .filter(|code| !own.contains_key(*code))
+                .cloned()
+                .collect();
+            codes.extend(own);
+            words.extend(files.read::<BTreeMap<_, _>>(&template(files, language, "words.yaml"))?);
         }
         Ok(Self {
             codes,
-            words: files.read(&template(files, language, "words.yaml"))?,
+            foreign,
+            words,
             environment,
         })
     }
@@ -132,8 +164,12 @@ impl Wording {
                     format!("{code}: the wording cannot be filled in: {error:#}")
                 })
         };
+        let mut message = fill(&words.message);
+        if self.foreign.contains(code) {
+            message = format!("{message} {}", self.word("foreign"));
+        }
         Told {
-            message: fill(&words.message),
+            message,
             why: fill(&words.why),
             advice: words.advice.iter().map(|line| fill(line)).collect(),
         }

@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::{Deserialize, Serialize};
 
 use crate::assessment::{Assessment, Measure};
-use crate::catalogue::{DataError, Family, Guidance, Sign};
+use crate::catalogue::{DataError, Family, Guidance, Named, Sign};
 use crate::finding::Finding;
 use crate::provenance::Origin;
 
@@ -162,7 +162,7 @@ impl Brief {
             skin: first_minute(&aid.skin),
             breathed: first_minute(&aid.breathed),
             swallowed: first_minute(&aid.swallowed),
-            people: people(assessment),
+            people: people(assessment, material),
             names: names(assessment, material),
             questions: Vec::new(),
             sign_off: sign_off(assessment),
@@ -318,7 +318,11 @@ fn first_minute(measure: &Measure) -> Aid {
     }
 }
 
-fn people(assessment: &Assessment) -> Vec<PeopleView> {
+fn people(assessment: &Assessment, material: &Material<'_>) -> Vec<PeopleView> {
+    let in_language = |name: &str| match material.catalogue.named(name) {
+        Some(Named::Entry(chemical)) => chemical.name_in(material.language).to_owned(),
+        _ => name.to_owned(),
+    };
     let asked = assessment.findings.iter().filter_map(|finding| {
         let id = finding.code.as_str().strip_prefix("people/")?;
         // Findings on single people carry no such list.
@@ -327,7 +331,7 @@ fn people(assessment: &Assessment) -> Vec<PeopleView> {
             id: id.to_owned(),
             names: names
                 .iter()
-                .filter_map(|name| name.as_str().map(str::to_owned))
+                .filter_map(|name| name.as_str().map(in_language))
                 .collect(),
         })
     });

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use minijinja::Environment;
 use serde::Serialize;
 
 use crate::catalogue::DataError;
@@ -33,12 +34,13 @@ pub(super) fn questions(
     words: &BriefWords,
     facts: &BTreeMap<&str, String>,
 ) -> Result<Vec<Question>, DataError> {
+    let environment = environment(&words.sentences);
     let mut asked: Vec<Question> = Vec::new();
     for ask in &words.questions {
         if asked.len() == MOST {
             break;
         }
-        asked.extend(question(asked.len() + 1, ask, facts)?);
+        asked.extend(question(asked.len() + 1, ask, facts, &environment)?);
     }
     Ok(asked)
 }
@@ -47,8 +49,8 @@ fn question(
     number: usize,
     ask: &Ask,
     facts: &BTreeMap<&str, String>,
+    environment: &Environment<'_>,
 ) -> Result<Option<Question>, DataError> {
-    let environment = environment();
     let fill = |template: &str| {
         let filled = environment.render_str(template, facts);
         filled

@@ -7,6 +7,7 @@ use serde::Deserialize;
 
 use crate::catalogue::{Catalogue, DataError, DataFiles, Kind};
 
+use super::super::template::{Sentences, said, sentences};
 use super::super::wording::template;
 
 /// The words of one language.
@@ -18,6 +19,9 @@ pub struct BriefWords {
     /// Words of the trade that a reader is told on the first day.
     pub dictionary: BTreeSet<String>,
     pub(super) questions: Vec<Ask>,
+    /// The data's sentences in the language.
+    #[serde(skip)]
+    pub(super) sentences: Sentences,
 }
 
 /// What some hazard statements mean, in plain words.
@@ -47,7 +51,11 @@ impl BriefWords {
     /// # Errors
     /// When the file is missing or misshapen, or a question cannot be filled in.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
-        files.read(&template(files, language, "briefing.yaml"))
+        let path = template(files, language, "briefing.yaml");
+        let mut words: Self = files.read(&path)?;
+        words.sentences =
+            sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        Ok(words)
     }
 
     /// What a kind of solution is for; nothing for a kind without words.
@@ -81,8 +89,10 @@ impl BriefWords {
 }
 
 /// Fills the questions' templates.
-pub(super) fn environment() -> Environment<'static> {
+pub(super) fn environment(sentences: &Sentences) -> Environment<'static> {
     let mut environment = Environment::new();
+    let sentences = sentences.clone();
+    environment.add_filter("said", move |text: String| said(&sentences, &text));
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment
 }
