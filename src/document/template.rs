@@ -71,6 +71,16 @@ pub(super) fn sentences(files: &DataFiles, language: &str) -> Result<Sentences, 
 
 pub(super) type Sentences = BTreeMap<String, String>;
 
+/// For a line that is in the language already unless it is a data sentence.
+fn known(sentences: &Sentences, text: &str) -> String {
+    let own = said(sentences, text);
+    if own.contains(FOREIGN) {
+        text.to_owned()
+    } else {
+        own
+    }
+}
+
 /// Each sentence in the language of the page; what has no translation stays English, marked.
 pub(super) fn said(sentences: &Sentences, text: &str) -> String {
     let one = |sentence: &str| {
@@ -93,6 +103,8 @@ pub(super) fn said(sentences: &Sentences, text: &str) -> String {
 
 fn environment(sentences: Sentences) -> Environment<'static> {
     let mut environment = Environment::new();
+    let own = sentences.clone();
+    environment.add_filter("known", move |text: String| known(&own, &text));
     environment.add_filter("said", move |text: String| said(&sentences, &text));
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_auto_escape_callback(|_| AutoEscape::Custom("markdown".into()));

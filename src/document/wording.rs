@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
 
+use super::template::{said, sentences};
 use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles};
 use crate::finding::Finding;
 
@@ -80,6 +81,9 @@ impl Wording {
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
+        let own =
+            sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        environment.add_filter("said", move |text: String| said(&own, &text));
         // Rooms with many codes keep a file of their own.
         let below = files.below("templates/findings/").into_iter();
         let names = below.map(|path| path.trim_start_matches("templates/"));

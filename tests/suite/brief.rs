@@ -418,3 +418,99 @@ fn two_recipes_stand_side_by_side() {
         Some(2)
     );
 }
+
+/// Every sentence of the data in a file, without its full stop.
+fn data_sentences(value: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::String(text) => found.extend(
+            text.split(". ")
+                .map(|sentence| sentence.trim().trim_end_matches('.').to_owned()),
+        ),
+        Value::Array(list) => list.iter().for_each(|one| data_sentences(one, found)),
+        Value::Object(map) => map.values().for_each(|one| data_sentences(one, found)),
+        _ => {}
+    }
+}
+
+/// A sentence that is changed in the data loses its translation; none stands on unused.
+#[test]
+fn every_translated_sentence_stands_in_the_data() {
+    use wetside::catalogue::DataFiles;
+    let files = DataFiles::embedded();
+    let mut sentences = BTreeSet::new();
+    for path in files.below("hazards/") {
+        if let Some(json) = files
+            .text(path)
+            .and_then(|text| serde_json::from_str(text).ok())
+        {
+            data_sentences(&json, &mut sentences);
+        }
+    }
+    let german: std::collections::BTreeMap<String, String> = files
+        .read("templates/de/sentences.yaml")
+        .expect("sentences");
+    let stale: Vec<_> = german
+        .keys()
+        .filter(|key| !sentences.contains(*key))
+        .collect();
+    assert!(stale.is_empty(), "translated and said nowhere: {stale:?}");
+    // What is said of the eyes, the skin, the lungs and the stomach is never left in English.
+    let families: Value = files.read("hazards/families.yaml").expect("families");
+    for family in families["families"].as_array().expect("families") {
+        let mut told = BTreeSet::new();
+        for route in ["eyes", "skin", "breathed", "swallowed"] {
+            data_sentences(&family["first_aid"][route]["text"], &mut told);
+        }
+        data_sentences(&family["handling"][0]["text"], &mut told);
+        let missing: Vec<_> = told
+            .iter()
+            .filter(|text| !german.contains_key(*text))
+            .collect();
+        assert!(missing.is_empty(), "{}: {missing:?}", family["id"]);
+    }
+}
+
+/// The briefing itself is German throughout; its questions hold as the English ones do.
+#[test]
+fn the_german_briefing_is_german() {
+    for session in names() {
+        let german = |format: &str| {
+            run_in(
+                repository(),
+                &["brief", &session, "--language", "de", "--format", format],
+            )
+        };
+        let page = german("md").stdout;
+        let (told, _) = page.split_once("Für die Lehrkraft").expect("answers");
+        assert!(!told.contains("(en)"), "{session}: {told}");
+        let questions = &json(&german("json"))["questions"];
+        let as_english = page.replace("Was ist geblieben?", "What have you kept?");
+        check_questions(questions, &as_english).unwrap_or_else(|e| panic!("{session}: {e}"));
+        let sheet = run_in(repository(), &["sheet", &session, "--language", "de"]);
+        assert!(
+            sheet.stdout.contains("Verschluckt"),
+            "{session}: {}",
+            sheet.stderr
+        );
+        assert!(!sheet.stdout.contains("cannot be filled in"), "{session}");
+    }
+}
+
+/// A code without words in the language is told in English and marked.
+#[test]
+fn a_finding_without_german_words_is_marked() {
+    let bench = Bench::demo().file("templates/de/findings.yaml", "{}\n");
+    let run = bench.run(&[
+        "sheet",
+        "sessions/thursday.yaml",
+        "--language",
+        "de",
+        "--format",
+        "md",
+    ]);
+    assert!(
+        run.stdout.contains("(en)") && run.stdout.contains("the jar holds"),
+        "{}",
+        run.stderr
+    );
+}

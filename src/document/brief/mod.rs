@@ -230,7 +230,10 @@ fn stops(assessment: &Assessment, material: &Material<'_>) -> Vec<String> {
         .iter()
         .filter(|finding| finding.severity == crate::finding::Severity::Stop);
     stops
-        .map(|finding| material.wording.tell(finding).message)
+        .map(|finding| {
+            let message = material.wording.tell(finding).message;
+            message.trim_end_matches('.').to_owned()
+        })
         .collect()
 }
 
