@@ -208,7 +208,7 @@ fn label(elements: &LabelElements, supplemental: &[String], material: &Material<
     };
     Label {
         signal: elements.signal.map(|signal| signal.to_string()),
-        pictograms: elements.pictograms.iter().cloned().collect(),
+        pictograms: elements.pictograms.to_vec(),
         statements: elements
             .statements
             .iter()

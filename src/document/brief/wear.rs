@@ -19,11 +19,14 @@ pub struct WearView {
     pub(super) steps: Vec<String>,
     #[serde(skip)]
     part: Part,
+    /// Whether it stops a splash; tongs do not.
+    #[serde(skip)]
+    stops_splash: bool,
 }
 
 impl WearView {
     pub(super) fn is_glove(&self) -> bool {
-        self.part == Part::Hands
+        self.part == Part::Hands && self.stops_splash
     }
 }
 
@@ -47,6 +50,7 @@ pub(super) fn wear(assessment: &Assessment, catalogue: &Catalogue) -> Vec<WearVi
                         all_day: false,
                         steps: vec![step.title.clone()],
                         part: *part,
+                        stops_splash: item.against.iter().any(|hazard| hazard == "splash"),
                     }),
                 }
             }
