@@ -30,6 +30,7 @@ impl RecipeAssessment {
             chemicals: &chemicals,
             solutions: &figures,
             wear: &[],
+            air: None,
         };
         let mut findings: Vec<Finding> = checks::OF_A_RECIPE.iter().flat_map(|check| check(&context)).collect();
         finding::sort(&mut findings);

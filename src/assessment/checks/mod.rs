@@ -1,5 +1,6 @@
 //! One check, one file: a pure function from what is known to findings.
 
+mod air;
 mod bench;
 mod bottle;
 mod clear;
@@ -23,7 +24,7 @@ use crate::catalogue::Catalogue;
 use crate::finding::Finding;
 use crate::plan::{Plan, Solution, Step};
 
-use super::{ChemicalHazards, SolutionFigures, StepFigures, StepWear};
+use super::{ChemicalHazards, SessionAir, SolutionFigures, StepFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -38,6 +39,8 @@ pub struct Context<'a> {
     pub solutions: &'a [SolutionFigures],
     /// What to wear, by step.
     pub wear: &'a [StepWear],
+    /// The air of the room; nothing outside of a session.
+    pub air: Option<&'a SessionAir>,
 }
 
 /// A check.
@@ -59,6 +62,7 @@ pub const ALL: &[Check] = &[
     place::check,
     water::check,
     no_data::check,
+    air::check,
     heat::check,
     clear::check,
     ph::check,
