@@ -305,7 +305,7 @@ fn figures(
 fn compare(gas: &Gas, course: &Course, rules: &[Region]) -> Vec<Compared> {
     let (in_force, _) = gas.limits_in_force(rules);
     let compare = |limit: &Limit| Compared {
-        in_force: in_force.iter().any(|other| *other == limit),
+        in_force: in_force.contains(&limit),
         room_mg_per_m3: course.highest_average(Zone::Room, limit.minutes),
         near_mg_per_m3: course.highest_average(Zone::Near, limit.minutes),
         limit: limit.clone(),

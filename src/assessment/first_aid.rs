@@ -50,11 +50,13 @@ pub struct Line {
     pub origin: Origin,
 }
 
-/// Families of the session with the chemicals that belong to them, gravest first.
-fn families<'c>(plan: &Plan, catalogue: &'c Catalogue) -> Vec<(&'c Family, Vec<Arc<Chemical>>)> {
+/// Families with the chemicals that belong to them, gravest first.
+fn families<'c>(
+    chemicals: &[Arc<Chemical>],
+    catalogue: &'c Catalogue,
+) -> Vec<(&'c Family, Vec<Arc<Chemical>>)> {
     let mut found: BTreeMap<&str, Vec<Arc<Chemical>>> = BTreeMap::new();
-    let chemicals = plan.chemicals();
-    for chemical in chemicals.iter().chain(&plan.bench) {
+    for chemical in chemicals {
         for id in &chemical.families {
             if let Some(family) = catalogue.family(id) {
                 found
@@ -72,10 +74,17 @@ fn families<'c>(plan: &Plan, catalogue: &'c Catalogue) -> Vec<(&'c Family, Vec<A
     families
 }
 
-/// Merges the families of a plan: the gravest family's words first, the longest rinsing time of all.
+/// First aid for everything that is opened in a session or stands on its bench.
 pub fn first_aid(plan: &Plan, catalogue: &Catalogue) -> FirstAid {
+    let mut chemicals = plan.chemicals();
+    chemicals.extend(plan.bench.iter().cloned());
+    first_aid_for(&chemicals, catalogue)
+}
+
+/// Merges the families of some chemicals: the gravest family's words first, the longest rinsing time of all.
+pub fn first_aid_for(chemicals: &[Arc<Chemical>], catalogue: &Catalogue) -> FirstAid {
     let mut aid = FirstAid::default();
-    for (family, chemicals) in families(plan, catalogue) {
+    for (family, chemicals) in families(chemicals, catalogue) {
         let names: Vec<String> = chemicals
             .iter()
             .map(|chemical| chemical.name.clone())

@@ -136,9 +136,14 @@ impl ChemicalHazards {
     }
 }
 
-/// Families whose effects on skin and eyes do not add up: strong acids and bases, and phenols
-/// (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
-const NOT_ADDITIVE: [&str; 3] = ["strong-acid", "strong-alkali", "developing-agent"];
+/// Families and groups whose effects on skin and eyes do not add up: strong acids and bases,
+/// phenols and aldehydes (CLP Annex I, 3.2.3.3.4 and 3.3.3.3.4).
+const NOT_ADDITIVE: [&str; 4] = [
+    "strong-acid",
+    "strong-alkali",
+    "developing-agent",
+    "aldehyde",
+];
 
 /// A chemical as an ingredient of a mixture: its classes, limits, factors and estimates, the more
 /// cautious of what sources say. A commercial solution enters as what is dissolved in it.
@@ -152,13 +157,15 @@ pub fn ingredient(
     match (super::by_weight(chemical), root) {
         (Some(share), Some(root)) if share < 1.0 => {
             let solute = Percent::from_percent(percent.percent() * share).unwrap_or(percent);
-            of_substance(&root, solute, rules)
+            undiluted(&root, solute, rules)
         }
-        _ => of_substance(chemical, percent, rules),
+        _ => undiluted(chemical, percent, rules),
     }
 }
 
-fn of_substance(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> Ingredient {
+/// A chemical as an ingredient, the share being of the substance itself and not of a solution of
+/// it that is sold.
+pub fn undiluted(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> Ingredient {
     let data = &chemical.classification;
     let hazards = hazards_of(chemical, rules);
     let adopted = || data.added.iter().filter(|added| added.adopted);
@@ -219,12 +226,29 @@ fn of_substance(chemical: &Arc<Chemical>, percent: Percent, rules: &Rules) -> In
         additive: !chemical
             .families
             .iter()
-            .any(|family| NOT_ADDITIVE.contains(&family.as_str())),
+            .chain(&chemical.groups)
+            .any(|name| NOT_ADDITIVE.contains(&name.as_str())),
         exposure_limit: chemical
             .limits
             .iter()
             .any(|limit| limit.region == "eu" && limit.value.is_some()),
-        ..Ingredient::new(chemical.name.clone(), percent, hazards.classes)
+        ..Ingredient::new(substance_name(chemical), percent, hazards.classes)
+    }
+}
+
+/// The name without the strength of the solution that is sold: a share is of what is dissolved.
+fn substance_name(chemical: &Chemical) -> String {
+    let before_figures = || {
+        chemical
+            .name
+            .split(|c: char| c.is_ascii_digit())
+            .next()
+            .unwrap_or(&chemical.name)
+    };
+    match (&chemical.strength, chemical.bare_names.first()) {
+        (None, _) => chemical.name.clone(),
+        (Some(_), Some(bare)) => bare.clone(),
+        (Some(_), None) => before_figures().trim_end_matches([' ', ',']).to_owned(),
     }
 }
 

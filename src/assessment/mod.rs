@@ -3,6 +3,7 @@
 //! Pure: the same plan and catalogue give the same assessment. No clock, no file system, no
 //! terminal in here.
 
+mod audit;
 pub mod air;
 pub mod checks;
 mod first_aid;
@@ -12,8 +13,9 @@ mod recipe;
 mod solution;
 
 pub use air::SessionAir;
-pub use first_aid::{FirstAid, Measure, first_aid};
-pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together};
+pub use audit::{Audit, Count, Fault, Missing, SourceUse, Sourcing, audit};
+pub use first_aid::{FirstAid, Measure, first_aid, first_aid_for};
+pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together, undiluted};
 pub use protection::{Need, StepWear, protection};
 pub use recipe::RecipeAssessment;
 pub use solution::{BathChemistry, BathFigures, SolutionFigures, StepFigures, Tools, by_weight};

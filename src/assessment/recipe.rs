@@ -23,7 +23,11 @@ impl RecipeAssessment {
     pub fn of(plan: &Plan, at: Temperature, tools: &Tools<'_>) -> Option<Self> {
         let solution = plan.solutions.first()?.clone();
         let figures = [tools.figures(&solution, at)];
-        let chemicals: Vec<_> = plan.chemicals().iter().map(|chemical| hazards_of(chemical, tools.rules)).collect();
+        let chemicals: Vec<_> = plan
+            .chemicals()
+            .iter()
+            .map(|chemical| hazards_of(chemical, tools.rules))
+            .collect();
         let context = checks::Context {
             plan,
             catalogue: tools.catalogue,
@@ -32,9 +36,16 @@ impl RecipeAssessment {
             wear: &[],
             air: None,
         };
-        let mut findings: Vec<Finding> = checks::OF_A_RECIPE.iter().flat_map(|check| check(&context)).collect();
+        let mut findings: Vec<Finding> = checks::OF_A_RECIPE
+            .iter()
+            .flat_map(|check| check(&context))
+            .collect();
         finding::sort(&mut findings);
         let [figures] = figures;
-        Some(Self { solution, figures, findings })
+        Some(Self {
+            solution,
+            figures,
+            findings,
+        })
     }
 }

@@ -1,7 +1,10 @@
 //! Figures of one solution: what it is after every step, and what the law would call it.
 
 use crate::catalogue::{Catalogue, Chemical, StrengthBasis};
-use crate::chemistry::{Bath, Chemistry, Composition, Dissolved, Dissolves, Equilibrium, Figure, Makeup, Solubility, Trace};
+use crate::chemistry::{
+    Bath, Chemistry, Composition, Dissolved, Dissolves, Equilibrium, Figure, Makeup, Solubility,
+    Trace,
+};
 use crate::classify::{Balance, Classification, Form, Mixture, Ph, classify};
 use crate::plan::{self, Action, Solution};
 use crate::session::Amount;
@@ -251,7 +254,10 @@ impl Tools<'_> {
                     let start = at.unwrap_or(Temperature::ROOM);
                     (self.water(water_grams(*water), start), Some(stated(start)))
                 }
-                Action::Add(added) => self.heated(bath.as_ref(), self.jar(&added.jar.id, added.mass.grams()).ok()),
+                Action::Add(added) => self.heated(
+                    bath.as_ref(),
+                    self.jar(&added.jar.id, added.mass.grams()).ok(),
+                ),
                 Action::TopUp { .. } => {
                     let before = bath.as_ref().map_or(0.0, |bath| bath.mass_kg * 1000.0);
                     let more = (step.after.total_g() - before).max(0.0);
@@ -262,7 +268,9 @@ impl Tools<'_> {
                 number: step.number,
                 before: bath.as_ref().map(|bath| bath.celsius),
                 temperature,
-                solubility: next.as_ref().map(|bath| self.chemistry.solubility(bath, bath.celsius)),
+                solubility: next
+                    .as_ref()
+                    .map(|bath| self.chemistry.solubility(bath, bath.celsius)),
             });
             bath = next;
         }
@@ -295,16 +303,29 @@ impl Tools<'_> {
     /// # Errors
     /// When it is not known what the chemical is in water.
     pub fn jar(&self, id: &str, grams: f64) -> Result<Bath, String> {
-        let dissolved = if id == "water" { Vec::new() } else { vec![self.dissolved(id, grams)?] };
+        let dissolved = if id == "water" {
+            Vec::new()
+        } else {
+            vec![self.dissolved(id, grams)?]
+        };
         let water_g = if id == "water" { grams } else { 0.0 };
-        let makeup = Makeup { water_g, dissolved, temperature: Temperature::ROOM };
-        self.chemistry.bath(&makeup).map_err(|error| error.to_string())
+        let makeup = Makeup {
+            water_g,
+            dissolved,
+            temperature: Temperature::ROOM,
+        };
+        self.chemistry
+            .bath(&makeup)
+            .map_err(|error| error.to_string())
     }
 }
 
 /// A temperature that is stated, not computed.
 fn stated(temperature: Temperature) -> Figure {
-    let trace = Trace { formula: "as the recipe states, or room temperature", ..Trace::default() };
+    let trace = Trace {
+        formula: "as the recipe states, or room temperature",
+        ..Trace::default()
+    };
     Figure::around(temperature.celsius(), 0.0, "°C", trace)
 }
 

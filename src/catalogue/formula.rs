@@ -58,7 +58,25 @@ impl Elements {
     /// # Errors
     /// When the formula has an unknown symbol, an open parenthesis, or nothing in it.
     pub fn molar_mass(&self, formula: &str) -> Result<f64, FormulaError> {
-        let mut total = 0.0;
+        Ok(self.masses(formula)?.values().sum())
+    }
+
+    /// Mass fraction of each element, 0 to 1, by symbol.
+    ///
+    /// # Errors
+    /// As [`Elements::molar_mass`].
+    pub fn mass_fractions(&self, formula: &str) -> Result<BTreeMap<String, f64>, FormulaError> {
+        let masses = self.masses(formula)?;
+        let whole: f64 = masses.values().sum();
+        Ok(masses
+            .into_iter()
+            .map(|(symbol, mass)| (symbol.to_owned(), mass / whole))
+            .collect())
+    }
+
+    /// Mass of each element in a mole, g, by symbol.
+    fn masses(&self, formula: &str) -> Result<Masses<'_>, FormulaError> {
+        let mut total = Masses::new();
         let mut start = 0;
         for part in formula.split(['.', '·']) {
             let digits = part.bytes().take_while(u8::is_ascii_digit).count();
@@ -74,10 +92,10 @@ impl Elements {
                 at: digits,
                 start,
             };
-            total += count * reader.group(0)?;
+            add(&mut total, reader.group(0)?, count);
             start += part.len() + 1;
         }
-        if total > 0.0 {
+        if total.values().sum::<f64>() > 0.0 {
             Ok(total)
         } else {
             Err(FormulaError {
@@ -89,18 +107,27 @@ impl Elements {
     }
 }
 
-struct Reader<'a> {
-    elements: &'a Elements,
-    formula: &'a str,
-    text: &'a [u8],
+/// Grams of each element, by symbol.
+type Masses<'e> = BTreeMap<&'e str, f64>;
+
+fn add<'e>(total: &mut Masses<'e>, part: Masses<'e>, times: f64) {
+    for (symbol, mass) in part {
+        *total.entry(symbol).or_default() += times * mass;
+    }
+}
+
+struct Reader<'e, 'f> {
+    elements: &'e Elements,
+    formula: &'f str,
+    text: &'f [u8],
     at: usize,
     start: usize,
 }
 
-impl Reader<'_> {
+impl<'e> Reader<'e, '_> {
     /// Reads symbols and parenthesised groups up to a closing parenthesis or the end.
-    fn group(&mut self, depth: usize) -> Result<f64, FormulaError> {
-        let mut mass = 0.0;
+    fn group(&mut self, depth: usize) -> Result<Masses<'e>, FormulaError> {
+        let mut mass = Masses::new();
         while let Some(&byte) = self.text.get(self.at) {
             let unit = match byte {
                 b'(' | b'[' if depth < 4 => {
@@ -116,12 +143,13 @@ impl Reader<'_> {
                 b'A'..=b'Z' => self.symbol()?,
                 _ => return Err(self.wrong("an element symbol is expected")),
             };
-            mass += unit * self.count();
+            let count = self.count();
+            add(&mut mass, unit, count);
         }
         Ok(mass)
     }
 
-    fn symbol(&mut self) -> Result<f64, FormulaError> {
+    fn symbol(&mut self) -> Result<Masses<'e>, FormulaError> {
         let end = self.at
             + 1
             + usize::from(
@@ -130,14 +158,13 @@ impl Reader<'_> {
                     .is_some_and(u8::is_ascii_lowercase),
             );
         let symbol = std::str::from_utf8(&self.text[self.at..end]).unwrap_or("");
-        let weight = self
+        let (symbol, weight) = self
             .elements
             .0
-            .get(symbol)
-            .copied()
+            .get_key_value(symbol)
             .ok_or_else(|| self.wrong("no such element here"))?;
         self.at = end;
-        Ok(weight)
+        Ok(Masses::from([(symbol.as_str(), *weight)]))
     }
 
     fn count(&mut self) -> f64 {
@@ -228,6 +255,16 @@ mod tests {
         }
         for bad in ["", "Xx2", "Na2(CO3", "na", "H2O)", "((((((H))))))"] {
             assert!(e.molar_mass(bad).is_err(), "{bad}");
+        }
+    }
+
+    /// Potassium dichromate is 35.35 % chromium, silver nitrate 63.50 % silver (formula masses).
+    #[test]
+    fn shares_of_the_elements() {
+        for (formula, symbol, share) in [("K2Cr2O7", "Cr", 0.3535), ("AgNO3", "Ag", 0.6350)] {
+            let shares = elements().mass_fractions(formula).unwrap();
+            assert!((shares[symbol] - share).abs() < 5e-5, "{shares:?}");
+            assert!((shares.values().sum::<f64>() - 1.0).abs() < 1e-12);
         }
     }
 

@@ -132,9 +132,10 @@ fn bibliography(files: &DataFiles) -> Result<Bibliography, DataError> {
 
 fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataError> {
     let mut chemicals = BTreeMap::new();
+    let mut roots = BTreeMap::new();
     for path in files.below(CHEMICALS) {
         let id = path.trim_start_matches(CHEMICALS).trim_end_matches(".yaml");
-        let chemical = chemical(files, path)?;
+        let chemical = chemical(files, path, &mut roots)?;
         chemical
             .validate()
             .map_err(|error| files.fault(path, &error.to_string()))?;
@@ -165,8 +166,13 @@ const OWN: &[&str] = &[
     "density",
 ];
 
-/// A root entry is read as it stands, which is most of them and the fast way.
-fn chemical(files: &DataFiles, path: &str) -> Result<Chemical, DataError> {
+/// A root entry is read as it stands, which is most of them and the fast way. `roots` keeps the
+/// entries that forms were merged with.
+fn chemical(
+    files: &DataFiles,
+    path: &str,
+    roots: &mut BTreeMap<String, Value>,
+) -> Result<Chemical, DataError> {
     let Some(root) = files.read::<Head>(path)?.form_of else {
         return files.read(path);
     };
@@ -177,14 +183,17 @@ fn chemical(files: &DataFiles, path: &str) -> Result<Chemical, DataError> {
             format!("the root entry `{root}` is not there"),
         ));
     }
-    let base: Value = files.read(&root_path)?;
+    if !roots.contains_key(&root) {
+        roots.insert(root.clone(), files.read(&root_path)?);
+    }
+    let base = &roots[&root];
     if base.get("form_of").is_some() {
         return Err(DataError::new(
             path,
             format!("`{root}` is itself a form; name the root entry"),
         ));
     }
-    let merged = inherited(&base, &files.read(path)?);
+    let merged = inherited(base, &files.read(path)?);
     serde_json::from_value(merged).map_err(|error| files.fault(path, &error.to_string()))
 }
 

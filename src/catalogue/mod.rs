@@ -8,6 +8,7 @@ mod guidance;
 mod kinds;
 mod load;
 mod names;
+mod numbers;
 mod order;
 mod reactions;
 mod statements;
@@ -16,7 +17,7 @@ mod wear;
 
 pub use chemical::{
     AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
-    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Text,
+    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Sensitiser, Text,
 };
 pub use data_files::{DataError, DataFiles};
 pub use families::{Family, FirstAid, Rinse};
@@ -24,6 +25,7 @@ pub use formula::Elements;
 pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sign, Symptoms};
 pub use kinds::{Kind, Stream};
 pub use names::{Named, fold};
+pub use numbers::{cas_checks, ec_checks};
 pub use order::{CodeText, OrderRule, VesselState, Which};
 pub use reactions::{Group, Reaction};
 pub use statements::Statements;
@@ -105,6 +107,19 @@ impl Catalogue {
         self.elements.molar_mass(chemical.formula.as_deref()?).ok()
     }
 
+    /// Atomic weights.
+    pub fn elements(&self) -> &Elements {
+        &self.elements
+    }
+
+    /// Mass fraction of each element, 0 to 1, by symbol; nothing when the entry has no formula.
+    pub fn mass_fractions(&self, chemical: &Chemical) -> BTreeMap<String, f64> {
+        let formula = chemical.formula.as_deref();
+        formula
+            .and_then(|formula| self.elements.mass_fractions(formula).ok())
+            .unwrap_or_default()
+    }
+
     /// The sources data refer to.
     pub fn bibliography(&self) -> &Bibliography {
         &self.bibliography
@@ -183,10 +198,13 @@ impl Catalogue {
 
     /// A waste stream by id or title.
     pub fn stream(&self, name: &str) -> Option<&Stream> {
-        let key = fold(name);
-        self.streams
-            .iter()
-            .find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
+        let exact = self.streams.iter().find(|stream| stream.id == name);
+        exact.or_else(|| {
+            let key = fold(name);
+            self.streams
+                .iter()
+                .find(|stream| fold(&stream.id) == key || fold(&stream.title) == key)
+        })
     }
 
     /// All waste streams.

@@ -31,12 +31,20 @@ pub struct NameIndex {
 /// `Sodium Carbonate, Monohydrate` and `sodium-carbonate monohydrate` are the same name, and so
 /// are `sulphite` and `sulfite`.
 pub fn fold(name: &str) -> String {
-    let plain: String = name
-        .to_lowercase()
-        .chars()
-        .filter(|c| c.is_alphanumeric())
-        .collect();
-    plain.replace("sulph", "sulf")
+    let mut plain = String::with_capacity(name.len());
+    for c in name.chars() {
+        match c {
+            'a'..='z' | '0'..='9' => plain.push(c),
+            'A'..='Z' => plain.push(c.to_ascii_lowercase()),
+            _ if c.is_alphanumeric() => plain.extend(c.to_lowercase()),
+            _ => {}
+        }
+    }
+    if plain.contains("sulph") {
+        plain.replace("sulph", "sulf")
+    } else {
+        plain
+    }
 }
 
 impl NameIndex {

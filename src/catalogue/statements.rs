@@ -68,7 +68,7 @@ impl Statements {
     /// The phrase of a code, and whether it had to be English instead of the language asked for.
     ///
     /// A longer code such as `H360FD` or `H350i` falls back on its stem. What a supplier would fill
-    /// in between angle brackets is left out, and so is the full stop.
+    /// in (between angle brackets, or at dots) is left out, and so is the full stop.
     pub fn phrase(&self, code: &str) -> Option<(String, bool)> {
         self.phrase_about(code, &[])
     }
@@ -106,6 +106,11 @@ fn for_reading(phrase: &str, names: &[String]) -> String {
             _ => {}
         }
     }
+    // What the supplier would fill in: alone, or at the end of a list of choices.
+    let text = text
+        .replace("/...", "")
+        .replace("...", "")
+        .replace(['[', ']'], "");
     let words: Vec<&str> = text.split_whitespace().collect();
     words.join(" ").trim_end_matches('.').trim_end().to_owned()
 }

@@ -22,7 +22,7 @@ const GREATEST_SOLVENT: f64 = 0.2;
 const TRACE_AMOUNT: f64 = 1e-3;
 /// A component outside its pH range may be this much, mol/kg.
 const TOLERATED: f64 = 1e-4;
-/// Bounds further apart than this say nothing.
+/// Bounds further apart than this say nothing where something unknown is in the bath.
 const WIDEST: f64 = 4.0;
 
 /// The pH of a bath.
@@ -125,21 +125,24 @@ impl Chemistry {
     }
 
     fn why_not(&self, bath: &Bath, ph: f64) -> Option<String> {
-        if bath.water_kg <= 0.0 {
-            return Some("there is no water".to_owned());
-        }
-        if bath.water_share() < LEAST_WATER {
-            return Some(
-                "less than a quarter of it is water: too strong for the constants used".to_owned(),
-            );
-        }
-        if self.solvent_share(bath) > GREATEST_SOLVENT {
-            return Some(
-                "more than a fifth of it is an organic liquid: the constants used are for water"
-                    .to_owned(),
-            );
-        }
-        self.reacts_further(bath).or_else(|| self.outside(bath, ph))
+        let reacts = || self.reacts_further(bath);
+        self.not_watery(bath)
+            .or_else(reacts)
+            .or_else(|| self.outside(bath, ph))
+    }
+
+    /// Why constants for water do not hold in a bath, if so.
+    fn not_watery(&self, bath: &Bath) -> Option<String> {
+        let why = if bath.water_kg <= 0.0 {
+            "there is no water"
+        } else if bath.water_share() < LEAST_WATER {
+            "less than a quarter of it is water: too strong for the constants used"
+        } else if self.solvent_share(bath) > GREATEST_SOLVENT {
+            "more than a fifth of it is an organic liquid: the constants used are for water"
+        } else {
+            return None;
+        };
+        Some(why.to_owned())
     }
 
     fn solvent_share(&self, bath: &Bath) -> f64 {

@@ -73,10 +73,21 @@ impl GasRules {
 }
 
 impl Chemistry {
-    /// Whether the rules know how much of a gas, by its name, can leave at most.
-    pub fn reckons(&self, gas: &str) -> bool {
-        let rules = &self.gas_rules;
-        rules.volatile.iter().any(|rule| rule.name == gas) || rules.reactions.iter().any(|rule| rule.name == gas)
+    /// Whether the rules can tell how much of a gas, by its name, leaves a bath at most: only where
+    /// the bath holds what they make it from.
+    pub fn reckons(&self, gas: &str, bath: &Bath) -> bool {
+        let holds = |component: &String| {
+            let index = self.components.index(component);
+            index.is_some_and(|index| bath.moles_of(index) > 0.0)
+        };
+        let volatile = self.gas_rules.volatile.iter();
+        let reactions = self.gas_rules.reactions.iter();
+        volatile
+            .filter(|rule| rule.name == gas)
+            .any(|rule| holds(&rule.component))
+            || reactions
+                .filter(|rule| rule.name == gas)
+                .any(|rule| rule.needs.keys().all(holds))
     }
 
     /// Every gas that could leave a bath, with its greatest amount; ways to the same gas stay
@@ -113,7 +124,9 @@ impl Chemistry {
                 origins.push(other.from.clone());
             }
         }
-        let total = splitting.iter().fold(bath.moles_of(component), |sum, at| sum + bath.moles_of(*at));
+        let total = splitting
+            .iter()
+            .fold(bath.moles_of(component), |sum, at| sum + bath.moles_of(*at));
         if total <= 0.0 || bath.water_kg <= 0.0 {
             return None;
         }
@@ -160,12 +173,7 @@ impl Chemistry {
 
     /// mol that leave before the bath holds only traces of the molecule. Taking out a neutral
     /// molecule leaves all other charges as they are.
-    fn taken_out(
-        &self,
-        rule: &VolatileFile,
-        bath: &Bath,
-        component: usize,
-    ) -> Option<f64> {
+    fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> Option<f64> {
         let total = bath.moles_of(component);
         let left = |moles: f64| -> Option<f64> {
             let mut amounts: Vec<(usize, f64)> = bath

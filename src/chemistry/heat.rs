@@ -157,7 +157,9 @@ impl Chemistry {
             LAST_WATER
         };
         let bottle = if content.bottle_water > 0.0 {
-            self.heats.given_off(&content.solute, content.bottle_water)
+            // Without a table the bottle is taken to have given off all of its heat of solution.
+            let given_off = self.heats.given_off(&content.solute, content.bottle_water);
+            given_off.unwrap_or(row.kj_per_mol)
         } else {
             0.0
         };

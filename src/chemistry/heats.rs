@@ -68,12 +68,10 @@ impl Heats {
         at(water_per_mole) - at(LAST_WATER)
     }
 
-    /// Integral heat of a bottled solution with so much water, kJ/mol.
-    pub fn given_off(&self, solute: &str, water_per_mole: f64) -> f64 {
-        let table = self.in_water.get(solute);
-        table
-            .and_then(|table| straight(&table.at, water_per_mole))
-            .unwrap_or(0.0)
+    /// Integral heat of a bottled solution with so much water, kJ/mol; nothing without a table.
+    pub fn given_off(&self, solute: &str, water_per_mole: f64) -> Option<f64> {
+        let table = self.in_water.get(solute)?;
+        straight(&table.at, water_per_mole)
     }
 
     /// kJ/(kg K) of a solute. Coefficients are used only where they were fitted: outside they run away.

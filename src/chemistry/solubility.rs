@@ -13,6 +13,7 @@ use std::collections::BTreeMap;
 use crate::chemistry::Chemistry;
 use crate::chemistry::bath::Bath;
 use crate::chemistry::figure::{Input, Trace};
+use crate::chemistry::file::Kind;
 use crate::chemistry::solids::Solid;
 use crate::chemistry::solve::State;
 use crate::chemistry::system::System;
@@ -21,6 +22,9 @@ use crate::provenance::Origin;
 
 const FORMULA: &str = "saturation = (product of ion molalities in the bath / the same in the saturated \
 solution)^(1/number of ions)";
+
+/// Above this share of another liquid by mass nothing is said.
+const GREATEST_OTHER_LIQUID: f64 = 0.2;
 
 /// How a bath stands against a solid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -78,6 +82,18 @@ impl Chemistry {
     pub fn solubility(&self, bath: &Bath, celsius: f64) -> Solubility {
         let mut at = bath.clone();
         at.celsius = celsius;
+        if self.other_liquid_share(&at) > GREATEST_OTHER_LIQUID {
+            let why = "solubilities are for water, and more than a fifth of it is another liquid";
+            let no_data = at
+                .contents
+                .iter()
+                .map(|content| (content.chemical.clone(), why.to_owned()))
+                .collect();
+            return Solubility {
+                no_data,
+                ..Solubility::default()
+            };
+        }
         let system = self.system(&at);
         let state = system.solve();
         let mut solids: Vec<Saturation> = self
@@ -95,6 +111,24 @@ impl Chemistry {
             solids,
             no_data: self.without_solubility(&at),
             remarks: self.dissolving_remarks(&at),
+        }
+    }
+
+    /// Share by mass of what is a liquid itself: solvents, and acids that mix with water freely.
+    fn other_liquid_share(&self, bath: &Bath) -> f64 {
+        let liquid = |solute: &String| {
+            self.kind_of(solute) == Some(Kind::Solvent) || self.solids.miscible.contains(solute)
+        };
+        let grams: f64 = bath
+            .contents
+            .iter()
+            .filter(|content| liquid(&content.solute))
+            .map(|content| content.solute_grams)
+            .sum();
+        if bath.mass_kg > 0.0 {
+            grams / 1000.0 / bath.mass_kg
+        } else {
+            0.0
         }
     }
 

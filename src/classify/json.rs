@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Check, Classification, Entered, NotComputed, Profile, Route, Signal, Supplement};
+use crate::catalogue::Statements;
+
+use super::{Check, Classification, Entered, NotComputed, Profile, Route, Signal};
 
 /// The object of `wetside classify`: what is promised first, then the trace.
 #[derive(Serialize)]
@@ -53,8 +55,8 @@ struct Open<'a> {
     because: &'a str,
 }
 
-/// The promised JSON object for one classification.
-pub fn to_json(classification: &Classification) -> Value {
+/// The promised JSON object for one classification; supplemental statements in their own words.
+pub fn to_json(classification: &Classification, statements: &Statements) -> Value {
     let label = &classification.label;
     let report = Report {
         rules: classification.profile,
@@ -62,7 +64,11 @@ pub fn to_json(classification: &Classification) -> Value {
         signal: label.signal,
         pictograms: &label.pictograms,
         statements: &label.statements,
-        supplemental: classification.supplemental.iter().map(supplement).collect(),
+        supplemental: classification
+            .supplemental
+            .iter()
+            .map(|s| s.told(statements))
+            .collect(),
         precautions: &label.precautions_all,
         precautions_label: &label.precautions_label,
         ate_mix: &classification.ate_mix,
@@ -103,8 +109,4 @@ fn open(open: &NotComputed) -> Open<'_> {
         class: &open.class,
         because: &open.because,
     }
-}
-
-fn supplement(supplement: &Supplement) -> String {
-    format!("{}: contains {}", supplement.code, supplement.because)
 }

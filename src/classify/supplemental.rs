@@ -5,6 +5,7 @@ use super::check::{Check, figure, is_reached};
 use super::limits::SupplementalRule;
 use super::mixture::Input;
 use super::{Form, HazardClass, Ingredient, Limited, Profile, single};
+use crate::catalogue::Statements;
 use crate::provenance::Origin;
 
 /// A supplemental statement and why it is there.
@@ -18,6 +19,17 @@ pub struct Supplement {
     pub because: String,
     /// Where the share was read.
     pub origin: Origin,
+}
+
+impl Supplement {
+    /// Code and sentence, with the names it asks for: `EUH208: Contains metol. May produce an
+    /// allergic reaction.`
+    pub fn told(&self, statements: &Statements) -> String {
+        match statements.phrase_about(&self.code, &self.ingredients) {
+            Some((phrase, _)) => format!("{}: {phrase}.", self.code),
+            None => format!("{}: {}", self.code, self.because),
+        }
+    }
 }
 
 /// Every supplemental statement; `classes`: what the mixture is.

@@ -31,8 +31,9 @@ pub struct Medium {
     language: Option<String>,
 }
 
+/// The media.
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
+pub enum Format {
     Pdf,
     Html,
     Md,
@@ -40,13 +41,24 @@ enum Format {
     Json,
 }
 
+/// Papers of a printer.
 #[derive(Clone, Copy, ValueEnum)]
-enum PaperSize {
+pub enum PaperSize {
     A4,
     Letter,
 }
 
 impl Medium {
+    /// Where and how, for a document with a page of its own kind.
+    pub const fn new(output: Option<PathBuf>, format: Option<Format>) -> Self {
+        Self {
+            output,
+            format,
+            paper: PaperSize::A4,
+            language: None,
+        }
+    }
+
     /// The language asked for, or the workspace's, or English.
     pub fn language(&self, of_place: Option<&str>) -> String {
         self.language
@@ -56,7 +68,13 @@ impl Medium {
             .to_owned()
     }
 
-    fn format(&self) -> Format {
+    /// Whether it goes out as text.
+    pub fn is_text(&self) -> bool {
+        self.format() == Format::Text
+    }
+
+    /// What was asked for, or what the file's ending says.
+    pub fn format(&self) -> Format {
         let ending = self
             .output
             .as_deref()
@@ -94,13 +112,9 @@ impl Medium {
             PaperSize::A4 => Paper::A4,
             PaperSize::Letter => Paper::Letter,
         };
-        // The file's date is the document's, so that the same session gives the same bytes.
-        let written = date
-            .and_then(|date| date.and_hms_opt(0, 0, 0))
-            .map_or(0, |time| time.and_utc().timestamp());
         Ok(match self.format() {
             Format::Pdf => {
-                render::pdf(&document, &pictograms, paper, written).map_err(|error| {
+                render::pdf(&document, &pictograms, paper, written(date)).map_err(|error| {
                     Error::other(error.to_string(), "this is a fault of the program")
                 })?
             }
@@ -120,6 +134,12 @@ impl Medium {
     }
 }
 
+/// The file's date is the document's, so that the same session gives the same bytes.
+pub fn written(date: Option<NaiveDate>) -> i64 {
+    date.and_then(|date| date.and_hms_opt(0, 0, 0))
+        .map_or(0, |time| time.and_utc().timestamp())
+}
+
 /// Writes a document where it was asked for.
 ///
 /// # Errors
@@ -128,7 +148,11 @@ pub fn write(medium: &Medium, bytes: &[u8], inputs: &[&Path]) -> Result<(), Erro
     output::write(medium.output.as_deref(), bytes, inputs)
 }
 
-fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
+/// The drawings that documents show.
+///
+/// # Errors
+/// When one cannot be drawn.
+pub fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
     const FOLDER: &str = "templates/pictograms/";
     let drawings = files.below(FOLDER).into_iter().filter_map(|path| {
         let name = path.trim_start_matches(FOLDER).strip_suffix(".svg")?;

@@ -53,30 +53,76 @@ impl Meet {
     /// # Errors
     /// When a name leads nowhere, a recipe cannot be read, or the page cannot be written.
     pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let near = [&self.a, &self.b].map(PathBuf::from).into_iter().find(|path| path.is_file());
+        let near = [&self.a, &self.b]
+            .map(PathBuf::from)
+            .into_iter()
+            .find(|path| path.is_file());
         let workspace = Workspace::open(workspace, near.as_deref())?;
-        let (catalogue, rules, chemistry) = (&workspace.catalogue, workspace.rules()?, workspace.chemistry()?);
-        let tools = Tools { catalogue, rules: &rules, chemistry: &chemistry };
-        let (a, b, mut assumed) =
-            parties(&workspace, &tools, (&self.a, self.amount_a), (&self.b, self.amount_b), self.ratio)?;
-        let of_place = workspace.place.as_ref().and_then(|place| place.room.as_ref()).map(|room| room.value);
+        let (catalogue, rules, chemistry) = (
+            &workspace.catalogue,
+            workspace.rules()?,
+            workspace.chemistry()?,
+        );
+        let tools = Tools {
+            catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let (a, b, mut assumed) = parties(
+            &workspace,
+            &tools,
+            (&self.a, self.amount_a),
+            (&self.b, self.amount_b),
+            self.ratio,
+        )?;
+        let of_place = workspace
+            .place
+            .as_ref()
+            .and_then(|place| place.room.as_ref())
+            .map(|room| room.value);
         let room = match self.room.or(of_place) {
             Some(room) => room,
             None => {
                 assumed.push(format!("no room is stated: {ROOM} m³ is taken"));
-                RoomVolume::from_m3(ROOM).map_err(|error| Error::other(error.to_string(), "state it with `--room`"))?
+                RoomVolume::from_m3(ROOM)
+                    .map_err(|error| Error::other(error.to_string(), "state it with `--room`"))?
             }
         };
         let gases = Gases::read(catalogue.files())?;
         let mut meeting = meet(&a, &b, Room(room), &chemistry, catalogue, &gases);
         meeting.assumptions.extend(assumed);
-        let of_place = workspace.place.as_ref().and_then(|place| place.language.as_ref());
-        let language = self.medium.language(of_place.map(|language| language.value.as_str()));
+        let of_place = workspace
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
+        let language = self
+            .medium
+            .language(of_place.map(|language| language.value.as_str()));
         let wording = Wording::load(catalogue.files(), &language)?;
-        let told = Told { a: &a, b: &b, meeting: &meeting, room, wording: &wording };
+        let told = Told {
+            a: &a,
+            b: &b,
+            meeting: &meeting,
+            room,
+            wording: &wording,
+            bibliography: catalogue.bibliography(),
+        };
         let sheet = MeetSheet::of(told, self.explain);
-        let bytes = self.medium.bytes(catalogue.files(), &language, "meet.md", &sheet, || meet_json(told), None)?;
-        medium::write(&self.medium, &bytes, &[])?;
-        Ok(ExitCode::from(u8::from(meeting.verdict == Verdict::KeepApart)))
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "meet.md",
+            &sheet,
+            || meet_json(told),
+            None,
+        )?;
+        medium::write(
+            &self.medium,
+            &bytes,
+            &[Path::new(&self.a), Path::new(&self.b)],
+        )?;
+        Ok(ExitCode::from(u8::from(
+            meeting.verdict == Verdict::KeepApart,
+        )))
     }
 }

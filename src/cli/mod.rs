@@ -6,20 +6,27 @@
     reason = "this room talks to the person"
 )]
 
+mod card;
+mod catalogue;
 mod air;
 mod air_case;
 mod check;
+mod classify;
+mod codes;
 mod completions;
 mod error;
 mod medium;
 mod meet;
 mod explain;
 mod init;
+mod label;
 mod output;
 mod party;
 mod report;
+mod rules;
 mod sheet;
 mod solution;
+mod words;
 mod workspace;
 
 use std::path::PathBuf;
@@ -49,9 +56,14 @@ struct Arguments {
 enum Command {
     Init(init::Init),
     Check(check::Check),
+    Classify(classify::Classify),
     Sheet(sheet::Sheet),
+    Card(card::CardOf),
+    Catalogue(catalogue::CatalogueOf),
     Solution(solution::Solution),
     Meet(meet::Meet),
+    Label(label::Label),
+    Codes(codes::Codes),
     Air(air::Air),
     Explain(explain::Explain),
     Completions(completions::Completions),
@@ -64,9 +76,14 @@ pub fn run() -> ExitCode {
     let result = match arguments.command {
         Command::Init(init) => init.run(workspace),
         Command::Check(check) => check.run(workspace),
+        Command::Classify(classify) => classify.run(workspace),
         Command::Sheet(sheet) => sheet.run(workspace),
+        Command::Card(card) => card.run(workspace),
+        Command::Catalogue(catalogue) => catalogue.run(workspace),
         Command::Solution(solution) => solution.run(workspace),
         Command::Meet(meet) => meet.run(workspace),
+        Command::Label(label) => label.run(workspace),
+        Command::Codes(codes) => codes.run(workspace),
         Command::Air(air) => air.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
@@ -75,6 +92,11 @@ pub fn run() -> ExitCode {
         report::error(&error);
         ExitCode::from(2)
     })
+}
+
+/// The day it is; the only clock in the program.
+fn today() -> chrono::NaiveDate {
+    chrono::Local::now().date_naive()
 }
 
 /// 1 where a finding stops, or where an attention does under `--strict`; 0 otherwise.

@@ -41,7 +41,7 @@ fn replace(file: &Path, bytes: &[u8], inputs: &[&Path]) -> Result<(), Error> {
             .ok()
             .is_some_and(|i| fs::canonicalize(file).ok() == Some(i))
     };
-    if inputs.iter().any(|input| same(&input)) {
+    if inputs.iter().any(same) {
         let message = format!("{} is what this is made from", file.display());
         return Err(Error::other(message, "name another file with `-o`"));
     }

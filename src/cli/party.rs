@@ -28,9 +28,13 @@ impl FromStr for Ratio {
 
     /// `1:1`, `2:5`, `1+9`: both above zero.
     fn from_str(text: &str) -> Result<Self, String> {
-        let parts = text.split_once([':', '+']).and_then(|(a, b)| Some((a.trim().parse().ok()?, b.trim().parse().ok()?)));
+        let parts = text
+            .split_once([':', '+'])
+            .and_then(|(a, b)| Some((a.trim().parse().ok()?, b.trim().parse().ok()?)));
         match parts {
-            Some((a, b)) if (1e-6..=1e6).contains(&a) && (1e-6..=1e6).contains(&b) => Ok(Self { a, b }),
+            Some((a, b)) if (1e-6..=1e6).contains(&a) && (1e-6..=1e6).contains(&b) => {
+                Ok(Self { a, b })
+            }
             _ => Err("write it like `1:1`, both between a millionth and a million".to_owned()),
         }
     }
@@ -54,7 +58,10 @@ pub fn parties(
     ratio: Option<Ratio>,
 ) -> Result<(Party, Party, Vec<String>), Error> {
     let mut assumed = Vec::new();
-    let (one, other) = (named(workspace, tools, a, &mut assumed)?, named(workspace, tools, b, &mut assumed)?);
+    let (one, other) = (
+        named(workspace, tools, a, &mut assumed)?,
+        named(workspace, tools, b, &mut assumed)?,
+    );
     let parts_a = amount_a.map_or(Ok(one.usual), |amount| one.parts(amount))?;
     let both_baths = one.party.is_bath && other.party.is_bath;
     let parts_b = match (amount_b, ratio) {
@@ -65,21 +72,34 @@ pub fn parties(
     };
     let (one, other) = (one.of(parts_a)?, other.of(parts_b)?);
     if amount_a.is_none() || amount_b.is_none() && ratio.is_none() {
-        assumed.push(format!("amounts not stated are taken: {} and {}", one.amount, other.amount));
+        assumed.push(format!(
+            "amounts not stated are taken: {} and {}",
+            one.amount, other.amount
+        ));
     }
     Ok((one, other, assumed))
 }
 
-fn named(workspace: &Workspace, tools: &Tools<'_>, name: &str, assumed: &mut Vec<String>) -> Result<Measured, Error> {
+fn named(
+    workspace: &Workspace,
+    tools: &Tools<'_>,
+    name: &str,
+    assumed: &mut Vec<String>,
+) -> Result<Measured, Error> {
     if workspace.knows_recipe(name) {
         return recipe(workspace, tools, name);
     }
     match workspace.catalogue.named(name) {
         Some(Named::Entry(chemical)) => chemical_party(tools, &chemical),
         Some(Named::Bare(forms) | Named::Several(forms)) => {
-            let Some(form) = forms.first() else { return Err(unknown(workspace, name)) };
+            let Some(form) = forms.first() else {
+                return Err(unknown(workspace, name));
+            };
             if forms.len() > 1 {
-                assumed.push(format!("`{name}` leaves open which of several is meant: {} is taken", form.name));
+                assumed.push(format!(
+                    "`{name}` leaves open which of several is meant: {} is taken",
+                    form.name
+                ));
             }
             chemical_party(tools, form)
         }
@@ -90,13 +110,21 @@ fn named(workspace: &Workspace, tools: &Tools<'_>, name: &str, assumed: &mut Vec
 fn unknown(workspace: &Workspace, name: &str) -> Error {
     let message = format!("`{name}` is neither a recipe nor a chemical known here");
     let near = workspace.catalogue.nearest(name);
-    Error::other(message, near.map_or("name a recipe file or a chemical".to_owned(), |near| format!("did you mean `{near}`?")))
+    Error::other(
+        message,
+        near.map_or("name a recipe file or a chemical".to_owned(), |near| {
+            format!("did you mean `{near}`?")
+        }),
+    )
 }
 
 fn recipe(workspace: &Workspace, tools: &Tools<'_>, name: &str) -> Result<Measured, Error> {
     let (_, recipe) = workspace.recipe(Path::new(name))?;
     let plan = workspace.plan_recipe(&recipe, None, tools)?;
-    let solution = plan.solutions.first().ok_or_else(|| Error::other("the recipe makes nothing", "list what goes in under `add`"))?;
+    let solution = plan
+        .solutions
+        .first()
+        .ok_or_else(|| Error::other("the recipe makes nothing", "list what goes in under `add`"))?;
     let stock = tools.figures(solution, Temperature::ROOM).stock;
     let stated = solution.volume.litres();
     let (litres, bath) = match stock.chemistry {
@@ -107,13 +135,28 @@ fn recipe(workspace: &Workspace, tools: &Tools<'_>, name: &str) -> Result<Measur
         Err(why) => (stated, Err(why)),
     };
     let chemicals = plan.chemicals();
-    let party = Party { name: solution.title.clone(), amount: String::new(), chemicals, bath, is_bath: true };
+    let party = Party {
+        name: solution.title.clone(),
+        amount: String::new(),
+        chemicals,
+        bath,
+        is_bath: true,
+    };
     let density = party.bath.as_ref().map_or(1.0, |bath| bath.mass_kg);
-    Ok(Measured { party, usual: litres, density: Some(density) })
+    Ok(Measured {
+        party,
+        usual: litres,
+        density: Some(density),
+    })
 }
 
 fn chemical_party(tools: &Tools<'_>, chemical: &Arc<Chemical>) -> Result<Measured, Error> {
-    let density = (!chemical.is_solid()).then(|| chemical.density.as_ref().map_or(Density::WATER.kg_per_l(), |d| d.kg_per_l));
+    let density = (!chemical.is_solid()).then(|| {
+        chemical
+            .density
+            .as_ref()
+            .map_or(Density::WATER.kg_per_l(), |d| d.kg_per_l)
+    });
     let party = Party {
         name: chemical.name.clone(),
         amount: String::new(),
@@ -122,7 +165,11 @@ fn chemical_party(tools: &Tools<'_>, chemical: &Arc<Chemical>) -> Result<Measure
         bath: tools.jar(&chemical.id, 1000.0 * density.unwrap_or(1.0)),
         is_bath: false,
     };
-    Ok(Measured { party, usual: DEFAULT / 1000.0, density })
+    Ok(Measured {
+        party,
+        usual: DEFAULT / 1000.0,
+        density,
+    })
 }
 
 impl Measured {
@@ -134,7 +181,10 @@ impl Measured {
             (Amount::Volume(volume), Some(_)) => Ok(volume.litres()),
             (Amount::Volume(_), None) => {
                 let message = format!("{} is a solid and has no volume to go by", self.party.name);
-                Err(Error::other(message, "give its amount by weight, like `100 g`"))
+                Err(Error::other(
+                    message,
+                    "give its amount by weight, like `100 g`",
+                ))
             }
         }
     }
@@ -145,7 +195,12 @@ impl Measured {
             Some(_) => Volume::from_litres(parts).map(|volume| volume.to_string()),
             None => Mass::from_grams(parts * 1000.0).map(|mass| mass.to_string()),
         };
-        let amount = shown.map_err(|error| Error::other(error.to_string(), "take less, or another ratio"))?;
-        Ok(Party { amount, bath: self.party.bath.map(|bath| bath.scaled(parts)), ..self.party })
+        let amount = shown
+            .map_err(|error| Error::other(error.to_string(), "take less, or another ratio"))?;
+        Ok(Party {
+            amount,
+            bath: self.party.bath.map(|bath| bath.scaled(parts)),
+            ..self.party
+        })
     }
 }

@@ -147,8 +147,11 @@ fn excerpt(place: &Place, colours: Colours) -> String {
 
 /// A finding for people: worst things first, place by line and column, reason, what to do.
 pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -> String {
-    let head = format!("{}[{}]: ", colours.severity(finding.severity), finding.code);
-    let mut text = format!("{head}{}\n", printable(&told.message));
+    let head = format!("{}[{}]:", colours.severity(finding.severity), finding.code);
+    // Escape sequences take no room on the screen.
+    let plain = format!("{}[{}]:", finding.severity, finding.code);
+    let lines = wrap(&format!("{plain} {}", told.message), width).join("\n  ");
+    let mut text = format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines));
     for place in &finding.places {
         text.push_str(&format!("  {} {place}\n", colours.faint("at")));
     }

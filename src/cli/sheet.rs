@@ -48,7 +48,7 @@ impl Sheet {
         };
         let sheet = BenchSheet::of(&assessment, &material)?;
         let session = self.session.display().to_string();
-        let json = || document::sheet_json(&sheet, &assessment, &session, &wording);
+        let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
         let bytes = self.medium.bytes(
             catalogue.files(),
             &language,

@@ -69,23 +69,57 @@ impl Solution {
     /// # Errors
     /// When the recipe cannot be read, or the page cannot be written.
     pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        if !(0.0..=100.0).contains(&self.at.celsius()) {
+            let message = format!("a bath of {} is not of liquid water", self.at);
+            return Err(Error::other(message, "ask about 0 to 100 °C"));
+        }
         let workspace = Workspace::open(workspace, Some(&self.recipe))?;
         let (path, recipe) = workspace.recipe(&self.recipe)?;
-        let (catalogue, rules, chemistry) = (&workspace.catalogue, workspace.rules()?, workspace.chemistry()?);
-        let tools = Tools { catalogue, rules: &rules, chemistry: &chemistry };
+        let (catalogue, rules, chemistry) = (
+            &workspace.catalogue,
+            workspace.rules()?,
+            workspace.chemistry()?,
+        );
+        let tools = Tools {
+            catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
         let plan = workspace.plan_recipe(&recipe, self.volume, &tools)?;
         let Some(assessment) = RecipeAssessment::of(&plan, self.at, &tools) else {
-            return Err(Error::other("the recipe makes nothing", "list what goes in under `add`"));
+            return Err(Error::other(
+                "the recipe makes nothing",
+                "list what goes in under `add`",
+            ));
         };
         let language = self.medium.language(plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
         let wording = Wording::load(catalogue.files(), &language)?;
-        let material =
-            Material { catalogue, rules: &rules, statements: &statements, wording: &wording, language: &language };
+        let material = Material {
+            catalogue,
+            rules: &rules,
+            statements: &statements,
+            wording: &wording,
+            language: &language,
+        };
         let sheet = SolutionSheet::of(&assessment, &material, self.explain.into());
-        let json = || solution_json(&assessment, &wording);
-        let bytes = self.medium.bytes(catalogue.files(), &language, "solution.md", &sheet, json, None)?;
+        let json = || solution_json(&assessment, &wording, &statements);
+        let bytes = self.medium.bytes(
+            catalogue.files(),
+            &language,
+            "solution.md",
+            &sheet,
+            json,
+            None,
+        )?;
         medium::write(&self.medium, &bytes, &[&path])?;
-        Ok(exit_code(assessment.findings.iter().map(|finding| finding.severity).max(), self.strict))
+        Ok(exit_code(
+            assessment
+                .findings
+                .iter()
+                .map(|finding| finding.severity)
+                .max(),
+            self.strict,
+        ))
     }
 }

@@ -12,6 +12,7 @@ use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Plan, Recipes};
 use crate::session::{Darkroom, Recipe, Session};
+use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
 
@@ -76,6 +77,15 @@ impl Workspace {
         }
     }
 
+    /// The workspace's language.
+    pub fn language(&self) -> Option<&str> {
+        let written = self
+            .place
+            .as_ref()
+            .and_then(|place| place.language.as_ref());
+        written.map(|language| language.value.as_str())
+    }
+
     /// The tables of classes and labels.
     ///
     /// # Errors
@@ -97,7 +107,36 @@ impl Workspace {
     /// # Errors
     /// Everything in the files that stands in the way.
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
-        let (session, found) = Session::read_partly(&open(session)?);
+        let file = open(session)?;
+        self.assess_session(&file)
+    }
+
+    /// Assesses a session, or a recipe as if it were to be mixed alone.
+    ///
+    /// # Errors
+    /// Everything in the files that stands in the way.
+    pub fn assess_any(&self, path: &Path) -> Result<Assessment, Error> {
+        let file = open(path)?;
+        if !is_recipe(&file) {
+            return self.assess_session(&file);
+        }
+        let (rules, chemistry) = (self.rules()?, self.chemistry()?);
+        let tools = Tools {
+            catalogue: &self.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
+        let mut assessment = Assessment::of(plan, &tools);
+        // What a session should say of people and what they wear is not asked of a recipe.
+        assessment
+            .findings
+            .retain(|finding| finding.subject != crate::finding::Subject::Session);
+        Ok(assessment)
+    }
+
+    fn assess_session(&self, file: &Arc<SourceFile>) -> Result<Assessment, Error> {
+        let (session, found) = Session::read_partly(file);
         let mut mistakes = Mistakes::default();
         mistakes.note_all(found);
         let plan = match session {
@@ -124,7 +163,11 @@ impl Workspace {
     /// # Errors
     /// When there is none, or it cannot be taken as it stands.
     pub fn recipe(&self, named: &Path) -> Result<(PathBuf, Recipe), Error> {
-        let by_name = || named.to_str().and_then(|name| self.find_recipe(name, Path::new("")));
+        let by_name = || {
+            named
+                .to_str()
+                .and_then(|name| self.find_recipe(name, Path::new("")))
+        };
         let found = if named.is_file() { None } else { by_name() };
         let path = found.unwrap_or_else(|| named.to_owned());
         let recipe = Recipe::read(&open(&path)?)?;
@@ -136,7 +179,11 @@ impl Workspace {
     /// # Errors
     /// As [`Self::recipe`].
     pub fn recipe_named_in(&self, file: &Path, name: &str) -> Result<Recipe, Error> {
-        let of_workspace = self.folder.iter().map(|folder| folder.join(name)).find(|path| path.is_file());
+        let of_workspace = self
+            .folder
+            .iter()
+            .map(|folder| folder.join(name))
+            .find(|path| path.is_file());
         let found = self.find_recipe(name, file).or(of_workspace);
         let path = found.unwrap_or_else(|| PathBuf::from(name));
         Ok(Recipe::read(&open(&path)?)?)
@@ -147,11 +194,23 @@ impl Workspace {
     ///
     /// # Errors
     /// Everything in the recipe that stands in the way.
-    pub fn plan_recipe(&self, recipe: &Recipe, wanted: Option<Volume>, tools: &Tools<'_>) -> Result<Plan, Error> {
-        let plan = |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
+    pub fn plan_recipe(
+        &self,
+        recipe: &Recipe,
+        wanted: Option<Volume>,
+        tools: &Tools<'_>,
+    ) -> Result<Plan, Error> {
+        let plan =
+            |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
         let as_written = plan(1.0)?;
-        let Some(wanted) = wanted else { return Ok(as_written) };
-        let stated = recipe.makes.as_ref().or(recipe.top_up.as_ref()).map(|makes| makes.value.litres());
+        let Some(wanted) = wanted else {
+            return Ok(as_written);
+        };
+        let stated = recipe
+            .makes
+            .as_ref()
+            .or(recipe.top_up.as_ref())
+            .map(|makes| makes.value.litres());
         let computed = || {
             let solution = as_written.solutions.first()?;
             let stock = tools.figures(solution, Temperature::ROOM).stock;
@@ -160,7 +219,10 @@ impl Workspace {
         match stated.or_else(computed).filter(|litres| *litres > 0.0) {
             Some(litres) => Ok(plan(wanted.litres() / litres)?),
             None => Err(Error::other(
-                format!("`{}` does not say what its amounts make, so it cannot be scaled", recipe.title),
+                format!(
+                    "`{}` does not say what its amounts make, so it cannot be scaled",
+                    recipe.title
+                ),
                 "add `makes: 1 L` to it, or leave `--volume` away",
             )),
         }
@@ -261,6 +323,12 @@ pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
     Ok(SourceFile::new(path.display().to_string(), bytes)?)
 }
 
+/// A recipe adds, a session makes.
+fn is_recipe(file: &Arc<SourceFile>) -> bool {
+    let has = |node: &Node, name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
+    yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
+}
+
 fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {
     let start = match near.and_then(Path::parent) {
         Some(parent) if parent != Path::new("") => fs::canonicalize(parent).ok()?,
@@ -309,7 +377,8 @@ fn overlay(files: &mut DataFiles, root: &Path, folder: &Path) -> Result<(), Erro
     Ok(())
 }
 
-fn yaml_names(folder: &Path) -> Vec<String> {
+/// The names of the YAML files of a folder, without their ending, in order.
+pub fn yaml_names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut names: Vec<String> = entries
         .filter_map(|entry| {

@@ -5,12 +5,13 @@ use serde_json::{Map, Value, json};
 
 use crate::air::LimitKind;
 use crate::chemistry::Ph;
+use crate::provenance::{Bibliography, Origin};
 use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
 use crate::units::{RoomVolume, significant};
 
+use super::Wording;
 use super::json::origin_json;
 use super::trace::{TraceView, figure_json, trace_json};
-use super::Wording;
 
 /// What comes of two things meeting, as a page says it.
 #[derive(Debug, Serialize)]
@@ -58,6 +59,32 @@ pub struct Told<'a> {
     pub room: RoomVolume,
     /// Words of the page's language.
     pub wording: &'a Wording,
+    /// What sources are called.
+    pub bibliography: &'a Bibliography,
+}
+
+impl Told<'_> {
+    fn sources(&self, event: &Event) -> String {
+        let mut names: Vec<String> = event
+            .origins
+            .iter()
+            .map(|origin| self.source(origin))
+            .collect();
+        names.dedup();
+        names.join("; ")
+    }
+
+    /// A source by its title.
+    fn source(&self, origin: &Origin) -> String {
+        let Origin::Published { reference, at } = origin else {
+            return origin.to_string();
+        };
+        match self.bibliography.get(reference) {
+            Some(found) if at.is_empty() => found.title.clone(),
+            Some(found) => format!("{}, {at}", found.title),
+            None => origin.to_string(),
+        }
+    }
 }
 
 impl MeetSheet {
@@ -69,7 +96,10 @@ impl MeetSheet {
             Err(why) => Err(why.clone()),
         };
         let (ph, ph_why) = match figure {
-            Ok(Ph::Computed(ph)) => (Some(format!("{:.1} ({:.1} to {:.1})", ph.value, ph.low, ph.high)), None),
+            Ok(Ph::Computed(ph)) => (
+                Some(format!("{:.1} ({:.1} to {:.1})", ph.value, ph.low, ph.high)),
+                None,
+            ),
             Ok(Ph::NotComputed { why }) => (None, Some(why.clone())),
             Err(why) => (None, Some(why)),
         };
@@ -84,7 +114,11 @@ impl MeetSheet {
             ph_why,
             temperature: meeting.temperature.as_ref().map(|t| shown(t.value)),
             rise: meeting.rise.map(change),
-            events: meeting.events.iter().map(event_view).collect(),
+            events: meeting
+                .events
+                .iter()
+                .map(|event| event_view(event, told.sources(event)))
+                .collect(),
             assumptions: meeting.assumptions.clone(),
             traces: if explain { traces(meeting) } else { Vec::new() },
         }
@@ -109,7 +143,7 @@ fn change(rise: f64) -> String {
     }
 }
 
-fn event_view(event: &Event) -> EventView {
+fn event_view(event: &Event, source: String) -> EventView {
     let gas = event.gas.as_ref();
     let amount = |value: f64, unit: &str| format!("{}\u{a0}{unit}", significant(value, 2));
     EventView {
@@ -119,13 +153,19 @@ fn event_view(event: &Event) -> EventView {
         },
         severity: event.severity.to_string(),
         none: gas.is_some_and(|gas| gas.greatest_g == Some(0.0)),
-        greatest: gas.and_then(|gas| gas.greatest_g).map(|grams| amount(grams, "g")),
-        in_room: gas.and_then(|gas| gas.room_mg_per_m3).map(|mg| amount(mg, "mg/m³")),
-        limits: gas.map(|gas| lowest(gas).map(limit_text).collect()).unwrap_or_default(),
+        greatest: gas
+            .and_then(|gas| gas.greatest_g)
+            .map(|grams| amount(grams, "g")),
+        in_room: gas
+            .and_then(|gas| gas.room_mg_per_m3)
+            .map(|mg| amount(mg, "mg/m³")),
+        limits: gas
+            .map(|gas| lowest(gas).map(limit_text).collect())
+            .unwrap_or_default(),
         passes: gas.and_then(GasInRoom::passes).map(limit_text),
         why: event.why.clone(),
         advice: event.advice.clone(),
-        source: event.origins.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "),
+        source,
     }
 }
 
@@ -142,17 +182,35 @@ fn lowest(gas: &GasInRoom) -> impl Iterator<Item = &GasLimit> {
 }
 
 fn limit_text(limit: &GasLimit) -> String {
-    format!("{} {} {}\u{a0}mg/m³", limit.body, limit.over, significant(limit.mg_per_m3, 2))
+    format!(
+        "{} {} {}\u{a0}mg/m³",
+        limit.body,
+        limit.over,
+        significant(limit.mg_per_m3, 2)
+    )
 }
 
 fn traces(meeting: &Meeting) -> Vec<TraceView> {
     let mut traces = Vec::new();
-    if let Ok(Ph::Computed(figure)) = meeting.equilibrium.as_ref().map(|equilibrium| &equilibrium.ph) {
+    if let Ok(Ph::Computed(figure)) = meeting
+        .equilibrium
+        .as_ref()
+        .map(|equilibrium| &equilibrium.ph)
+    {
         traces.push(TraceView::of("pH", &figure.trace));
     }
-    traces.extend(meeting.temperature.as_ref().map(|figure| TraceView::of("temperature", &figure.trace)));
+    traces.extend(
+        meeting
+            .temperature
+            .as_ref()
+            .map(|figure| TraceView::of("temperature", &figure.trace)),
+    );
     for gas in meeting.events.iter().filter_map(|event| event.gas.as_ref()) {
-        traces.extend(gas.traces.iter().map(|trace| TraceView::of(gas.name.clone(), trace)));
+        traces.extend(
+            gas.traces
+                .iter()
+                .map(|trace| TraceView::of(gas.name.clone(), trace)),
+        );
     }
     traces
 }
@@ -165,7 +223,10 @@ pub fn meet_json(told: Told<'_>) -> Value {
     put("a", party_json(told.a));
     put("b", party_json(told.b));
     put("room_m3", json!(told.room.m3()));
-    let ph = meeting.equilibrium.as_ref().map(|equilibrium| &equilibrium.ph);
+    let ph = meeting
+        .equilibrium
+        .as_ref()
+        .map(|equilibrium| &equilibrium.ph);
     match ph {
         Ok(Ph::Computed(figure)) => {
             put("ph", figure_json(figure));
@@ -176,9 +237,21 @@ pub fn meet_json(told: Told<'_>) -> Value {
             put("ph_why", json!(why));
         }
     }
-    put("temperature_c", meeting.temperature.as_ref().map_or(Value::Null, figure_json));
+    put(
+        "temperature_c",
+        meeting
+            .temperature
+            .as_ref()
+            .map_or(Value::Null, figure_json),
+    );
     put("rise_c", json!(meeting.rise));
-    put("reactions", meeting.events.iter().map(event_json).collect());
+    let events = meeting.events.iter();
+    put(
+        "reactions",
+        events
+            .map(|event| event_json(event, told.sources(event)))
+            .collect(),
+    );
     put("verdict", json!(meeting.verdict.to_string()));
     put("assumptions", json!(meeting.assumptions));
     put("deference", json!(told.wording.word("deference")));
@@ -193,9 +266,8 @@ fn party_json(party: &Party) -> Value {
     })
 }
 
-fn event_json(event: &Event) -> Value {
+fn event_json(event: &Event, source: String) -> Value {
     let gas = event.gas.as_ref();
-    let source = event.origins.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
     json!({
         "consequence": event.consequence,
         "gas": gas.map(|gas| &gas.symbol),
@@ -216,7 +288,10 @@ fn event_json(event: &Event) -> Value {
 
 /// The lowest limit of each kind, by kind; empty where none is on file.
 fn limits_json(gas: &GasInRoom) -> Value {
-    lowest(gas).map(|limit| (limit.over.to_string(), limit_json(limit))).collect::<Map<_, _>>().into()
+    lowest(gas)
+        .map(|limit| (limit.over.to_string(), limit_json(limit)))
+        .collect::<Map<_, _>>()
+        .into()
 }
 
 fn limit_json(limit: &GasLimit) -> Value {

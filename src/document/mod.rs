@@ -6,9 +6,12 @@
 
 pub mod air;
 pub mod blocks;
+mod classification;
+mod card;
 pub mod markdown;
 mod json;
 pub mod meet;
+pub mod label;
 pub mod sheet;
 pub mod solution;
 mod template;
@@ -16,6 +19,8 @@ mod trace;
 mod wording;
 
 pub use blocks::Document;
+pub use card::Card;
+pub use classification::classification_view;
 pub use json::{finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

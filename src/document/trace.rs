@@ -31,7 +31,9 @@ impl TraceView {
     pub(super) fn of(title: impl Into<String>, trace: &Trace) -> Self {
         let inputs = trace.inputs.iter().map(|input| InputView {
             what: input.what.clone(),
-            value: format!("{} {}", significant(input.value, 5), input.unit).trim_end().to_owned(),
+            value: format!("{} {}", significant(input.value, 5), input.unit)
+                .trim_end()
+                .to_owned(),
             source: input.origin.to_string(),
         });
         Self {
@@ -47,7 +49,11 @@ impl TraceView {
     pub(super) fn of_check(check: &crate::classify::Check) -> Self {
         let inputs = check.ingredients.iter().map(|part| InputView {
             what: part.name.clone(),
-            value: format!("{} %, counted {} times", significant(part.percent, 4), significant(part.weight, 4)),
+            value: format!(
+                "{} %, counted {} times",
+                significant(part.percent, 4),
+                significant(part.weight, 4)
+            ),
             source: String::new(),
         });
         Self {
@@ -62,9 +68,7 @@ impl TraceView {
 
 /// A trace as an object.
 pub fn trace_json(trace: &Trace) -> Value {
-    let input = |input: &crate::chemistry::Input| {
-        json!({"what": input.what, "value": input.value, "unit": input.unit, "source": origin_json(&input.origin)})
-    };
+    let input = |input: &crate::chemistry::Input| json!({"what": input.what, "value": input.value, "unit": input.unit, "source": origin_json(&input.origin)});
     json!({
         "formula": trace.formula,
         "inputs": trace.inputs.iter().map(input).collect::<Vec<_>>(),

@@ -241,7 +241,10 @@ impl Resolver<'_> {
         let solution = self.of_recipe(recipe, factor.unwrap_or(1.0))?;
         factor?;
         Some(Solution {
-            volume: make.volume.as_ref().map_or(solution.volume, |wanted| wanted.value),
+            volume: make
+                .volume
+                .as_ref()
+                .map_or(solution.volume, |wanted| wanted.value),
             vessel,
             storage,
             place: make.recipe.place.clone(),

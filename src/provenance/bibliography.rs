@@ -41,6 +41,17 @@ pub struct Reference {
     pub note: String,
 }
 
+impl Reference {
+    /// The year of the edition as printed; empty where it is not known.
+    pub fn year_shown(&self) -> String {
+        match &self.year {
+            None | Some(serde_json::Value::Null) => String::new(),
+            Some(serde_json::Value::String(year)) => year.clone(),
+            Some(year) => year.to_string(),
+        }
+    }
+}
+
 /// All sources, by id.
 #[derive(Debug, Clone, Default)]
 pub struct Bibliography {

@@ -85,7 +85,10 @@ impl GasInRoom {
     /// The highest limit that the greatest amount passes.
     pub fn passes(&self) -> Option<&GasLimit> {
         let in_room = self.room_mg_per_m3?;
-        self.limits.iter().rev().find(|limit| in_room >= limit.mg_per_m3)
+        self.limits
+            .iter()
+            .rev()
+            .find(|limit| in_room >= limit.mg_per_m3)
     }
 
     /// Whether nothing shows that it stays below every limit.
@@ -109,12 +112,26 @@ pub fn meet(
 ) -> Meeting {
     let mut assumptions = Vec::new();
     let together = together(a, b, chemistry, &mut assumptions);
-    let equilibrium = together.as_ref().map(|mixed| chemistry.equilibrium(&mixed.bath)).map_err(Clone::clone);
+    let equilibrium = together
+        .as_ref()
+        .map(|mixed| chemistry.equilibrium(&mixed.bath))
+        .map_err(Clone::clone);
     let leaving = match (&together, &equilibrium) {
         (Ok(mixed), Ok(equilibrium)) => chemistry.gases(&mixed.bath, &equilibrium.ph),
         _ => Vec::new(),
     };
-    let teller = Teller { a, b, room, chemistry, known: gases, computed: equilibrium.as_ref().is_ok_and(has_ph) };
+    let teller = Teller {
+        a,
+        b,
+        room,
+        chemistry,
+        known: gases,
+        computed: together
+            .as_ref()
+            .ok()
+            .map(|mixed| &mixed.bath)
+            .filter(|_| equilibrium.as_ref().is_ok_and(has_ph)),
+    };
     let mut events = teller.events(catalogue, &leaving);
     let mixed = together.as_ref().ok();
     if let Some(warmth) = mixed.and_then(warmth) {
@@ -123,9 +140,9 @@ pub fn meet(
             None => events.push(warmth),
         }
     }
-    events.sort_by(|x, y| y.severity.cmp(&x.severity));
+    events.sort_by_key(|event| std::cmp::Reverse(event.severity));
     Meeting {
-        verdict: Verdict::of(&events, !teller.computed),
+        verdict: Verdict::of(&events, teller.computed.is_none()),
         equilibrium,
         temperature: mixed.map(|mixed| mixed.temperature.clone()),
         rise: mixed.map(|mixed| mixed.rise),
@@ -147,8 +164,17 @@ struct Mixed {
 
 /// The wetter one is taken as poured in first. Where hardly any water is there, as much water as
 /// the two weigh is thought in: nothing reacts dry, and dry things get wet.
-fn together(a: &Party, b: &Party, chemistry: &Chemistry, assumptions: &mut Vec<String>) -> Result<Mixed, String> {
-    let (first, second) = if b.water_share() > a.water_share() { (b, a) } else { (a, b) };
+fn together(
+    a: &Party,
+    b: &Party,
+    chemistry: &Chemistry,
+    assumptions: &mut Vec<String>,
+) -> Result<Mixed, String> {
+    let (first, second) = if b.water_share() > a.water_share() {
+        (b, a)
+    } else {
+        (a, b)
+    };
     let (one, other) = (first.bath.clone()?, second.bath.clone()?);
     let before = one.with(&other).celsius;
     let mass = one.mass_kg + other.mass_kg;
@@ -167,8 +193,15 @@ fn together(a: &Party, b: &Party, chemistry: &Chemistry, assumptions: &mut Vec<S
     };
     let heated = chemistry.add(&base, &other, second.is_bath);
     // The equilibrium is that of the bath once it has cooled to where it began.
-    let bath = Bath { celsius: before, ..heated.bath };
-    Ok(Mixed { rise: heated.temperature.value - before, temperature: heated.temperature, bath })
+    let bath = Bath {
+        celsius: before,
+        ..heated.bath
+    };
+    Ok(Mixed {
+        rise: heated.temperature.value - before,
+        temperature: heated.temperature,
+        bath,
+    })
 }
 
 /// Warmth that is felt.
@@ -178,16 +211,30 @@ fn warmth(mixed: &Mixed) -> Option<Event> {
     let to = if mixed.temperature.value >= BOILS {
         "and boils".to_owned()
     } else {
-        format!("to {}, perhaps {}", degrees(mixed.temperature.value), degrees(mixed.temperature.high))
+        format!(
+            "to {}, perhaps {}",
+            degrees(mixed.temperature.value),
+            degrees(mixed.temperature.high)
+        )
     };
     (mixed.rise >= FELT).then(|| Event {
         consequence: "heat".to_owned(),
         gas: None,
-        severity: if boils { Severity::Stop } else { Severity::Attention },
-        why: format!("Poured together at once it warms by about {}, {to}.", degrees(mixed.rise)),
-        advice: "Pour the one slowly into the other, stirring, with time to cool in between.".to_owned(),
+        severity: if boils {
+            Severity::Stop
+        } else {
+            Severity::Attention
+        },
+        why: format!(
+            "Poured together at once it warms by about {}, {to}.",
+            degrees(mixed.rise)
+        ),
+        advice: "Pour the one slowly into the other, stirring, with time to cool in between."
+            .to_owned(),
         rule: None,
-        origins: vec![Origin::Computed { formula: "heats of solution and of acid steps, heat capacities".to_owned() }],
+        origins: vec![Origin::Computed {
+            formula: "heats of solution and of acid steps, heat capacities".to_owned(),
+        }],
     })
 }
 
@@ -207,13 +254,18 @@ struct Teller<'t> {
     room: Room,
     chemistry: &'t Chemistry,
     known: &'t Gases,
-    computed: bool,
+    /// The two together, where their pH could be computed.
+    computed: Option<&'t Bath>,
 }
 
 impl Teller<'_> {
     fn events(&self, catalogue: &Catalogue, gases: &[Gas]) -> Vec<Event> {
         let mut events: Vec<Event> = Vec::new();
-        for rule in catalogue.reactions().iter().filter(|rule| self.applies(rule)) {
+        for rule in catalogue
+            .reactions()
+            .iter()
+            .filter(|rule| self.applies(rule))
+        {
             let event = self.of_rule(rule, gases);
             // Of several rules for one consequence and gas the gravest speaks.
             match events.iter_mut().find(|other| same(other, &event)) {
@@ -223,7 +275,8 @@ impl Teller<'_> {
             }
         }
         for gas in gases {
-            let told = |event: &&Event| event.gas.as_ref().is_some_and(|told| told.name == gas.name);
+            let told =
+                |event: &&Event| event.gas.as_ref().is_some_and(|told| told.name == gas.name);
             if !events.iter().any(|event| told(&event)) {
                 events.push(self.of_gas(gas, gases));
             }
@@ -242,7 +295,7 @@ impl Teller<'_> {
         let mut weight = severity(rule, self.a.is_bath && self.b.is_bath);
         let mut why = rule.text.clone();
         if let Some(gas) = &gas {
-            if rule.consequence == "toxic gas" && gas.greatest_g.is_some_and(|grams| grams > 0.0) && gas.may_harm() {
+            if gas.greatest_g.is_some_and(|grams| grams > 0.0) && gas.may_harm() {
                 weight = Severity::Stop;
             }
             if gas.greatest_g == Some(0.0) {
@@ -264,19 +317,29 @@ impl Teller<'_> {
     fn of_gas(&self, gas: &Gas, gases: &[Gas]) -> Event {
         let in_room = self.in_room(&gas.name, gases);
         let alone = self.alone(&gas.name);
-        let by_itself = in_room.greatest_g.is_some_and(|grams| grams <= alone * NO_MORE_THAN_ALONE);
+        let by_itself = in_room
+            .greatest_g
+            .is_some_and(|grams| grams <= alone * NO_MORE_THAN_ALONE);
         let weight = match (in_room.may_harm(), by_itself) {
             (true, false) => Severity::Stop,
             _ => Severity::Attention,
         };
         let (told, advice) = if by_itself {
-            ("; it leaves just as well without the other", "Lids on, fan running.")
+            (
+                "; it leaves just as well without the other",
+                "Lids on, fan running.",
+            )
         } else {
             ("", "Do not pour the two together. Lids on, fan running.")
         };
         let why = format!("{}{told}.", capitalised(&gas.why));
         Event {
-            consequence: if in_room.may_harm() { "toxic gas" } else { "gas" }.to_owned(),
+            consequence: if in_room.may_harm() {
+                "toxic gas"
+            } else {
+                "gas"
+            }
+            .to_owned(),
             gas: Some(in_room),
             severity: weight,
             why,
@@ -292,7 +355,11 @@ impl Teller<'_> {
             let Ok(bath) = &party.bath else { return 0.0 };
             let ph = self.chemistry.equilibrium(bath).ph;
             let gases = self.chemistry.gases(bath, &ph);
-            gases.iter().filter(|found| found.name == gas).map(|found| found.greatest_g).sum()
+            gases
+                .iter()
+                .filter(|found| found.name == gas)
+                .map(|found| found.greatest_g)
+                .sum()
         };
         of(self.a) + of(self.b)
     }
@@ -301,7 +368,9 @@ impl Teller<'_> {
     fn in_room(&self, name: &str, gases: &[Gas]) -> GasInRoom {
         let ways: Vec<&Gas> = gases.iter().filter(|gas| gas.name == name).collect();
         let sum: f64 = ways.iter().map(|gas| gas.greatest_g).sum();
-        let reckoned = self.computed && self.chemistry.reckons(name);
+        let reckoned = self
+            .computed
+            .is_some_and(|bath| self.chemistry.reckons(name, bath));
         let greatest_g = (reckoned || !ways.is_empty()).then_some(sum);
         let facts = self.known.find(name);
         GasInRoom {
@@ -322,8 +391,15 @@ fn once_each(events: &mut [Event]) {
         .filter(|event| event.consequence.ends_with("gas"))
         .filter_map(|event| Some(event.gas.as_ref()?.name.clone()))
         .collect();
-    for event in events.iter_mut().filter(|event| !event.consequence.ends_with("gas")) {
-        if event.gas.as_ref().is_some_and(|gas| gases.contains(&gas.name)) {
+    for event in events
+        .iter_mut()
+        .filter(|event| !event.consequence.ends_with("gas"))
+    {
+        if event
+            .gas
+            .as_ref()
+            .is_some_and(|gas| gases.contains(&gas.name))
+        {
             event.gas = None;
         }
     }
@@ -331,7 +407,10 @@ fn once_each(events: &mut [Event]) {
 
 fn capitalised(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
 }
 
 fn same(one: &Event, other: &Event) -> bool {

@@ -7,8 +7,6 @@ mod limits;
 mod meeting;
 mod party;
 mod verdict;
-#[cfg(test)]
-mod tests;
 
 pub use limits::{GasLimit, Over};
 pub use meeting::{Event, GasInRoom, Meeting, Room, meet};
@@ -20,7 +18,8 @@ use crate::finding::Severity;
 
 /// Whether these two, in this order, are the two sides of a rule.
 pub fn meets(rule: &Reaction, one: &[&Chemical], other: &[&Chemical]) -> bool {
-    one.iter().any(|chemical| rule.is_a(chemical)) && other.iter().any(|chemical| rule.is_b(chemical))
+    one.iter().any(|chemical| rule.is_a(chemical))
+        && other.iter().any(|chemical| rule.is_b(chemical))
 }
 
 /// How much a rule weighs: baths of working strength may weigh less than what is in the jars.

@@ -29,6 +29,10 @@ impl Party {
     /// Share of water by mass that is there before anything dissolves: crystal water is none.
     pub(super) fn water_share(&self) -> f64 {
         let solid = !self.is_bath && self.chemicals.iter().all(|chemical| chemical.is_solid());
-        if solid { 0.0 } else { self.bath.as_ref().map_or(0.0, Bath::water_share) }
+        if solid {
+            0.0
+        } else {
+            self.bath.as_ref().map_or(0.0, Bath::water_share)
+        }
     }
 }

@@ -39,3 +39,14 @@ impl fmt::Display for Verdict {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_open_is_never_no_reaction() {
+        assert_eq!(Verdict::of(&[], true), Verdict::WithCare);
+        assert_eq!(Verdict::of(&[], false), Verdict::NoKnownReaction);
+    }
+}

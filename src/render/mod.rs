@@ -14,7 +14,7 @@ mod text;
 
 pub use drawing::{Drawing, Pictograms};
 pub use html::html;
-pub use layout::{Pages, Paper};
+pub use layout::{Pages, Paper, label};
 pub use markdown::markdown;
 pub use text::{Terminal, text};
 

@@ -361,7 +361,7 @@ impl FromStr for Dilution {
         let plus = folded.split_once('+');
         let (first, second) = plus.or_else(|| folded.split_once(':')).ok_or_else(wrong)?;
         let part = |text: &str| match parse_number(text) {
-            Some((value, "")) if value >= 0.0 && value <= 1e6 => Ok(value),
+            Some((value, "")) if (0.0..=1e6).contains(&value) => Ok(value),
             _ => Err(wrong()),
         };
         let (stock_parts, second) = (part(first)?, part(second)?);

@@ -16,6 +16,9 @@ pub struct WasteChemical {
     /// Class and statement, as `Ox. Sol. 2 H272`, and supplemental statements such as `EUH031`;
     /// `None` when the classification is not known (which is not the same as none).
     pub classification: Option<Vec<String>>,
+    /// Classes that others add to a harmonised entry, which the law of waste does not count in a
+    /// mixture.
+    pub also: Vec<String>,
     /// Notes of the harmonised entry that touch its classification, as `B`.
     pub notes: Vec<String>,
     /// Reactive groups: `sulfide`, `cyanide`, `chromate`, `acid` …
@@ -40,6 +43,18 @@ impl WasteChemical {
             .iter()
             .flatten()
             .any(|line| matches_class(line, statement))
+    }
+
+    /// With the classes that others add counted as its own.
+    #[must_use]
+    pub fn with_all_classes(&self) -> Self {
+        let mut all = self.clone();
+        let also = std::mem::take(&mut all.also);
+        all.classification = match all.classification {
+            Some(own) => Some(own.into_iter().chain(also).collect()),
+            None => (!also.is_empty()).then_some(also),
+        };
+        all
     }
 
     /// Whether it counts as organic: carbon and hydrogen, and not a salt of a carbon acid that

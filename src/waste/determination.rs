@@ -130,6 +130,7 @@ pub fn determine(waste: &WasteDescription, pack: &RulePack) -> Determination {
     let outside = duties::duties(&pack.outside, &facts, &so_far);
     let mut findings = properties.findings;
     findings.extend(properties::not_worked_out(&facts, pack));
+    findings.extend(properties::stricter(waste, pack, &properties.lines));
     findings.extend(code_findings(waste, &found, &facts));
     if let Some(rule) = outside.first() {
         findings.push(outside_finding(waste, rule, &found.given));

@@ -8,6 +8,7 @@
 
 mod bound;
 mod chemical;
+mod catalogued;
 mod description;
 mod read;
 mod rules;

@@ -5,6 +5,7 @@ use crate::provenance::Basis;
 use crate::units::significant;
 
 use super::chemical::matches_class;
+use super::description::WasteDescription;
 use super::determination::PropertyLine;
 use super::facts::{Facts, Known, Part};
 use super::pack::RulePack;
@@ -276,4 +277,42 @@ pub fn not_worked_out(facts: &Facts, pack: &RulePack) -> Option<Finding> {
         "waste/composition-incomplete"
     };
     Some(Finding::new(code, Severity::Note, subject(facts)))
+}
+
+/// Properties that come when the classes others add to the harmonised entries are counted too.
+pub fn stricter(
+    waste: &WasteDescription,
+    pack: &RulePack,
+    strict: &[PropertyLine],
+) -> Option<Finding> {
+    let mut waste = waste.clone();
+    let mut added: Vec<String> = Vec::new();
+    for part in &mut waste.contains {
+        let chemical = &part.chemical;
+        added.extend(
+            chemical
+                .also
+                .iter()
+                .map(|class| format!("{}: {class}", chemical.name)),
+        );
+        part.chemical = chemical.with_all_classes();
+    }
+    if added.is_empty() {
+        return None;
+    }
+    let facts = Facts::of(&waste, pack);
+    let all = determine(&facts, pack).lines;
+    let more = all.into_iter().map(|line| line.hp);
+    let more: Vec<String> = more
+        .filter(|hp| strict.iter().all(|line| line.hp != *hp))
+        .collect();
+    (!more.is_empty()).then(|| {
+        Finding::new(
+            "waste/stricter-reading",
+            Severity::Attention,
+            subject(&facts),
+        )
+        .fact("properties", more)
+        .fact("added", added)
+    })
 }

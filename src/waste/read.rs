@@ -71,7 +71,9 @@ struct Reader<'a> {
 impl Reader<'_> {
     fn waste(&mut self, root: &Node) -> Option<WasteDescription> {
         let fields = Fields::of(root, "a waste file", FIELDS, &mut self.mistakes)?;
+        // One chemical never used is judged by everything said of it.
         let unused = fields.get("unused").and_then(|node| self.chemical(node));
+        let unused = unused.map(|chemical| chemical.with_all_classes());
         let stream = self.stream(&fields);
         let mut waste = WasteDescription {
             name: self.name(&fields),

@@ -39,34 +39,6 @@ const UNREACHED: &[(&str, &str)] = &[
         "ledger/volume-or-mass",
         "a test of the waste and ledger commands is still to be written",
     ),
-    (
-        "waste/composition-incomplete",
-        "a test of the waste and ledger commands is still to be written",
-    ),
-    (
-        "waste/local-limit-not-measured",
-        "a test of the waste and ledger commands is still to be written",
-    ),
-    (
-        "waste/month-not-stated",
-        "a test of the waste and ledger commands is still to be written",
-    ),
-    (
-        "waste/properties-unknown",
-        "a test of the waste and ledger commands is still to be written",
-    ),
-    (
-        "waste/property-not-judged",
-        "a test of the waste and ledger commands is still to be written",
-    ),
-    (
-        "waste/review-due",
-        "a test of the waste and ledger commands is still to be written",
-    ),
-    (
-        "waste/rule-from-memory",
-        "a test of the waste and ledger commands is still to be written",
-    ),
 ];
 
 fn explained() -> BTreeSet<String> {

@@ -308,6 +308,7 @@ impl Chemicals for Table {
             cas: Some((*cas).to_owned()),
             form: Some(*form),
             classification: Some(owned(classes)),
+            also: Vec::new(),
             notes: owned(notes),
             groups: owned(groups),
             elements: elements

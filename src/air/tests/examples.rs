@@ -61,7 +61,7 @@ fn gasoline_coefficient() {
 /// arithmetic (the last line is cut off in the copy).
 #[test]
 fn adhesive_with_toluene() {
-    let g_per_min = 0.375 * 3785.411_784 * 0.4 * 0.87 / 60.0;
+    let g_per_min = 0.375 * 3_785.411_784 * 0.4 * 0.87 / 60.0;
     within(g_per_min, 8.24, 0.02, "g/min");
     let limit = dilution::mg_per_m3(80.0, 92.0, 293.0 - 273.15);
     let flow = dilution::flow_for(g_per_min * 60_000.0, limit, 5.0);

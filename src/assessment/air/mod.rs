@@ -51,7 +51,11 @@ impl SessionAir {
 /// The regions whose limits count under some rules: those with limits on file; all where none has.
 pub fn regions<'c>(rules: impl IntoIterator<Item = &'c str>) -> Vec<Region> {
     let found: Vec<Region> = rules.into_iter().filter_map(Region::from_code).collect();
-    if found.is_empty() { Region::ALL.to_vec() } else { found }
+    if found.is_empty() {
+        Region::ALL.to_vec()
+    } else {
+        found
+    }
 }
 
 /// How warm a tray is: as its kind is used, never colder than the room.

@@ -127,9 +127,7 @@ fn weight(rule: &Reaction, one: &Party<'_>, other: &Party<'_>) -> Option<Severit
     match (together_on_purpose, one.diluted || other.diluted) {
         (true, true) => None,
         (true, false) => grave.then_some(Severity::Stop),
-        (false, true) if one.diluted && other.diluted => {
-            Some(reaction::severity(rule, true))
-        }
+        (false, true) if one.diluted && other.diluted => Some(reaction::severity(rule, true)),
         // A bath beside a jar of another recipe: the jars' own pair says it.
         (false, true) if one.solution.is_some() && other.solution.is_some() => None,
         (false, _) => Some(rule.severity),

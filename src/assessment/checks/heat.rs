@@ -28,29 +28,38 @@ const VIOLENT: &str = "water-reactive-heat";
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (solution, step, figures) in context.steps() {
-        let (Action::Add(added), Some(temperature), Some(rise)) = (&step.action, &figures.temperature, figures.rise())
+        let (Action::Add(added), Some(temperature), Some(rise)) =
+            (&step.action, &figures.temperature, figures.rise())
         else {
             continue;
         };
         let finding = |code, severity| {
-            Finding::new(code, severity, Subject::Step(solution.title.clone(), step.number))
-                .fact("name", added.jar.name.clone())
-                .fact("before", degrees(temperature.value - rise))
-                .fact("after", degrees(temperature.value))
-                .fact("low", degrees(temperature.low))
-                .fact("high", degrees(temperature.high))
-                .fact("rise", significant(rise.abs(), 2))
-                .place(&step.place)
-                .because(computed(temperature))
+            Finding::new(
+                code,
+                severity,
+                Subject::Step(solution.title.clone(), step.number),
+            )
+            .fact("name", added.jar.name.clone())
+            .fact("before", degrees(temperature.value - rise))
+            .fact("after", degrees(temperature.value))
+            .fact("low", degrees(temperature.low))
+            .fact("high", degrees(temperature.high))
+            .fact("rise", significant(rise.abs(), 2))
+            .place(&step.place)
+            .because(computed(temperature))
         };
         if rise >= NOTICED && temperature.high > SCALDS {
             findings.push(finding("heat/too-hot", hot(temperature)).fact("limit", degrees(SCALDS)));
         }
         findings.extend(past_vessel(solution, figures).map(|(vessel, limit)| {
-            finding("heat/vessel", Severity::Attention).fact("vessel", vessel).fact("limit", degrees(limit))
+            finding("heat/vessel", Severity::Attention)
+                .fact("vessel", vessel)
+                .fact("limit", degrees(limit))
         }));
         if added.jar.belongs_to(VIOLENT) && temperature.high - (temperature.value - rise) >= LOCAL {
-            findings.push(finding("heat/could-spit", Severity::Attention).fact("solid", added.jar.is_solid()));
+            findings.push(
+                finding("heat/could-spit", Severity::Attention).fact("solid", added.jar.is_solid()),
+            );
         }
         if -rise >= COLD {
             findings.push(finding("heat/turns-cold", Severity::Note));
@@ -61,7 +70,11 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
 
 /// What may boil is to be settled first.
 fn hot(temperature: &Figure) -> Severity {
-    if temperature.high >= BOILS { Severity::Stop } else { Severity::Attention }
+    if temperature.high >= BOILS {
+        Severity::Stop
+    } else {
+        Severity::Attention
+    }
 }
 
 /// The vessel and what it stands, where the step passes that.

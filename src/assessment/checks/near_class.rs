@@ -13,7 +13,9 @@ use super::{Context, listed};
 /// One note for each sum that nearly meets limits of the stock, naming the classes it would bring.
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
     let solutions = context.plan.solutions.iter().zip(context.solutions);
-    solutions.flat_map(|(solution, figures)| of_solution(solution, &figures.stock.classification.near)).collect()
+    solutions
+        .flat_map(|(solution, figures)| of_solution(solution, &figures.stock.classification.near))
+        .collect()
 }
 
 fn of_solution(solution: &Solution, near: &[Check]) -> Vec<Finding> {
@@ -21,18 +23,33 @@ fn of_solution(solution: &Solution, near: &[Check]) -> Vec<Finding> {
     for check in near {
         by_sum.entry(&check.because).or_default().push(check);
     }
-    by_sum.into_iter().map(|(because, checks)| finding(solution, because, &checks)).collect()
+    by_sum
+        .into_iter()
+        .map(|(because, checks)| finding(solution, because, &checks))
+        .collect()
 }
 
 fn finding(solution: &Solution, because: &str, checks: &[&Check]) -> Finding {
-    let mut classes: Vec<String> = checks.iter().map(|check| check.gives.name().to_owned()).collect();
+    let mut classes: Vec<String> = checks
+        .iter()
+        .map(|check| check.gives.name().to_owned())
+        .collect();
     classes.dedup();
-    let nearest = checks.iter().map(|check| check.nearness).fold(0.0, f64::max);
-    let note = Finding::new("classification/near", Severity::Note, Subject::Solution(solution.title.clone()))
-        .fact("name", solution.title.clone())
-        .fact("class", listed(&classes))
-        .fact("because", because.to_owned())
-        .fact("share", significant(100.0 * nearest, 2))
-        .place(&solution.place);
-    checks.iter().fold(note, |note, check| note.because(Basis::fact(check.rule.clone(), &check.origin)))
+    let nearest = checks
+        .iter()
+        .map(|check| check.nearness)
+        .fold(0.0, f64::max);
+    let note = Finding::new(
+        "classification/near",
+        Severity::Note,
+        Subject::Solution(solution.title.clone()),
+    )
+    .fact("name", solution.title.clone())
+    .fact("class", listed(&classes))
+    .fact("because", because.to_owned())
+    .fact("share", significant(100.0 * nearest, 2))
+    .place(&solution.place);
+    checks.iter().fold(note, |note, check| {
+        note.because(Basis::fact(check.rule.clone(), &check.origin))
+    })
 }

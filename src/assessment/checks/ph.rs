@@ -19,7 +19,10 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
     for (solution, figures) in context.plan.solutions.iter().zip(context.solutions) {
         findings.extend(of_bath(solution, &figures.stock, false));
         // The tray is told only where it differs from the bottle in kind.
-        let working = figures.working.as_ref().and_then(|working| of_bath(solution, working, true));
+        let working = figures
+            .working
+            .as_ref()
+            .and_then(|working| of_bath(solution, working, true));
         findings.extend(working.filter(|finding| finding.code.as_str() == "ph/extreme"));
     }
     findings
@@ -38,7 +41,9 @@ fn of_bath(solution: &Solution, bath: &BathFigures, working: bool) -> Option<Fin
     };
     let figure = match &chemistry.equilibrium.ph {
         Ph::Computed(figure) => figure,
-        Ph::NotComputed { why } => return Some(about("ph/not-computed", Severity::Note).fact("why", why.clone())),
+        Ph::NotComputed { why } => {
+            return Some(about("ph/not-computed", Severity::Note).fact("why", why.clone()));
+        }
     };
     let (acid, alkaline) = (figure.low <= EXTREME.0, figure.high >= EXTREME.1);
     (acid || alkaline).then(|| {

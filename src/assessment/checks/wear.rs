@@ -12,12 +12,12 @@ use super::{Context, listed};
 
 /// One finding for each thing that is missing, naming the steps that ask for it.
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
-    let mut missing: BTreeMap<(Part, &[String]), Vec<(&str, &Need)>> = BTreeMap::new();
+    let mut missing = BTreeMap::<_, Vec<(&str, &Need)>>::new();
     for step in context.wear {
         for (part, needs) in &step.needs {
             for need in needs.iter().filter(|need| !need.met) {
                 missing
-                    .entry((*part, &need.items))
+                    .entry((*part, need.items.as_slice()))
                     .or_default()
                     .push((&step.title, need));
             }

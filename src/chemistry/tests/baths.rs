@@ -43,7 +43,8 @@ const CAUSTIC_DEVELOPER: &[(&str, f64, f64)] = &[
 #[test]
 fn baths_come_out_as_practice_knows_them() {
     let chemistry = chemistry();
-    let cases: [(&str, &[(&str, f64, f64)], f64, f64); 5] = [
+    type Case<'a> = (&'a str, &'a [(&'a str, f64, f64)], f64, f64);
+    let cases: [Case<'_>; 5] = [
         ("borax film developer", BORAX_FILM_DEVELOPER, 8.3, 8.9),
         (
             "carbonate paper developer",

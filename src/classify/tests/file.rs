@@ -1,7 +1,7 @@
 use std::sync::Arc;
 
 use super::super::{Ingredient, Profile, classify, read_mixture, to_json};
-use super::{no_catalogue, rules};
+use super::{english, no_catalogue, rules};
 use crate::source::SourceFile;
 use crate::units::Percent;
 
@@ -38,7 +38,7 @@ fn the_promised_file_gives_the_promised_object() {
         ))
     };
     let mixture = read_mixture(&file(EXAMPLE), &rules.classes, &hydroquinone).unwrap();
-    let json = to_json(&classify(&mixture, Profile::Eu, &rules));
+    let json = to_json(&classify(&mixture, Profile::Eu, &rules), &english());
     let skin = json["classification"]
         .as_array()
         .unwrap()

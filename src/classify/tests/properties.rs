@@ -8,7 +8,7 @@ use super::super::{Balance, Form, HazardClass, Route, read_mixture, to_json};
 use super::super::{
     Classification, Ingredient, MFactors, Mixture, Positive, Profile, Rules, classify,
 };
-use super::{no_catalogue, rules};
+use super::{english, no_catalogue, rules};
 use crate::source::SourceFile;
 use crate::units::Percent;
 
@@ -161,7 +161,7 @@ proptest! {
             let file = SourceFile::new("any.yaml", file.into_bytes()).unwrap();
             if let Ok(mixture) = read_mixture(&file, &rules.classes, &no_catalogue) {
                 prop_assert!(mixture.ingredients.iter().all(|i| i.percent.percent() <= 100.0));
-                prop_assert!(to_json(&classify(&mixture, Profile::Eu, rules)).is_object());
+                prop_assert!(to_json(&classify(&mixture, Profile::Eu, rules), &english()).is_object());
             }
             Ok(())
         })?;

@@ -74,11 +74,11 @@ fn route(measure: &Measure) -> Route {
 
 /// What a box says already, sentence by sentence, as sets of words.
 #[derive(Default)]
-struct Said(Vec<BTreeSet<String>>);
+pub(in crate::document) struct Said(Vec<BTreeSet<String>>);
 
 impl Said {
     /// The sentences of a text that say something new.
-    fn fresh(&mut self, text: &str) -> String {
+    pub(in crate::document) fn fresh(&mut self, text: &str) -> String {
         let mut new: Vec<&str> = Vec::new();
         for sentence in sentences(text) {
             let words = words(sentence);

@@ -64,7 +64,11 @@ pub(super) fn finished(assessment: &Assessment, material: &Material<'_>) -> Vec<
     for (solution, figures) in assessment.plan.solutions.iter().zip(&assessment.solutions) {
         views.push(bath_label(solution.title.clone(), &figures.stock, material));
         if let Some(working) = &figures.working {
-            views.push(bath_label(format!("{}, diluted {}", solution.title, solution.dilution), working, material));
+            views.push(bath_label(
+                format!("{}, diluted {}", solution.title, solution.dilution),
+                working,
+                material,
+            ));
         }
     }
     views

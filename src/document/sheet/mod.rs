@@ -19,9 +19,10 @@ use crate::provenance::Origin;
 
 use super::{Told, Wording};
 
+pub(super) use aid::Said;
 pub use aid::{Aid, Route};
-pub use hazards::{LabelView, PictogramView};
 pub(super) use hazards::bath_label;
+pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
 pub use solutions::SolutionView;
 pub use sources::SourceView;

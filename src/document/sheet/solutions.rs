@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assessment::Assessment;
+use crate::assessment::{Assessment, StepFigures};
 use crate::finding::{Finding, Severity, Subject};
 use crate::plan::{Action, Added, PlannedVessel, Solution, Step};
 use crate::session::Amount;
@@ -35,6 +35,10 @@ struct StepView {
     working: Option<String>,
     temperature: Option<String>,
     action: &'static str,
+    /// How warm the vessel is afterwards, where that changes enough to be felt.
+    after: Option<String>,
+    /// Whether it is noticeably colder then.
+    turns_cold: bool,
     watch: Vec<Line>,
 }
 
@@ -72,6 +76,7 @@ fn view(
     assessment: &Assessment,
     material: &Material<'_>,
 ) -> SolutionView {
+    let figures = assessment.solutions.get(number - 1);
     SolutionView {
         number,
         title: solution.title.clone(),
@@ -84,7 +89,15 @@ fn view(
         steps: solution
             .steps
             .iter()
-            .map(|step| step_view(step, solution, assessment, material))
+            .enumerate()
+            .map(|(at, step)| (step, figures.and_then(|figures| figures.steps.get(at))))
+            .map(|(step, figures)| StepView {
+                after: figures.and_then(after),
+                turns_cold: figures
+                    .and_then(StepFigures::rise)
+                    .is_some_and(|rise| rise <= -FELT),
+                ..step_view(step, solution, assessment, material)
+            })
             .collect(),
         storage: storage(solution),
         dilution: solution
@@ -94,6 +107,15 @@ fn view(
         note: solution.note.clone(),
         stream: solution.stream.as_ref().and_then(|id| stream(id, material)),
     }
+}
+
+/// A change that is felt in the hand (common practice, no source), K.
+const FELT: f64 = 3.0;
+
+fn after(figures: &StepFigures) -> Option<String> {
+    let temperature = figures.temperature.as_ref()?;
+    let changed = figures.rise().is_some_and(|rise| rise.abs() >= FELT);
+    changed.then(|| format!("{:.0}\u{a0}°C", temperature.value + 0.0))
 }
 
 fn step_view(
@@ -110,6 +132,8 @@ fn step_view(
         working: None,
         temperature: None,
         action,
+        after: None,
+        turns_cold: false,
         watch: Vec::new(),
     };
     let mut view = match &step.action {
@@ -230,17 +254,13 @@ fn storage(solution: &Solution) -> StorageView {
 }
 
 fn storage_texts(solution: &Solution) -> Vec<Line> {
-    let mut lines: Vec<Line> = Vec::new();
-    if let Some(vessel) = solution
-        .storage
-        .as_ref()
-        .and_then(|bottle| bottle.vessel.as_ref())
-    {
-        if !vessel.note.is_empty() {
-            lines.push(line(&vessel.note, &vessel.from));
-        }
-    }
-    lines
+    let bottle = solution.storage.as_ref();
+    let vessel = bottle.and_then(|bottle| bottle.vessel.as_ref());
+    let noted = vessel.filter(|vessel| !vessel.note.is_empty());
+    noted
+        .map(|vessel| line(&vessel.note, &vessel.from))
+        .into_iter()
+        .collect()
 }
 
 fn stream(id: &str, material: &Material<'_>) -> Option<StreamView> {

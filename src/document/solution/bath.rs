@@ -56,7 +56,9 @@ struct ClassView {
 pub(super) fn view(title: String, bath: &BathFigures, material: &Material<'_>) -> BathView {
     let label = bath_label(title.clone(), bath, material);
     let classes = bath.classification.classes.iter().map(|check| ClassView {
-        class: format!("{} {}", check.gives.name(), check.gives.statement).trim_end().to_owned(),
+        class: format!("{} {}", check.gives.name(), check.gives.statement)
+            .trim_end()
+            .to_owned(),
         because: check.because.clone(),
         rule: check.rule.clone(),
     });
@@ -77,7 +79,10 @@ pub(super) fn view(title: String, bath: &BathFigures, material: &Material<'_>) -
         classes: classes.collect(),
     };
     match &bath.chemistry {
-        Err(why) => BathView { unknown: Some(why.clone()), ..empty },
+        Err(why) => BathView {
+            unknown: Some(why.clone()),
+            ..empty
+        },
         Ok(chemistry) => known(empty, chemistry, material),
     }
 }
@@ -86,22 +91,39 @@ fn known(empty: BathView, chemistry: &BathChemistry, material: &Material<'_>) ->
     let (composition, equilibrium) = (&chemistry.composition, &chemistry.equilibrium);
     let litres = composition.volume.value;
     let (ph, ph_why) = match &equilibrium.ph {
-        Ph::Computed(figure) => (Some(format!("{:.1} ({:.1} to {:.1})", figure.value, figure.low, figure.high)), None),
+        Ph::Computed(figure) => (
+            Some(format!(
+                "{:.1} ({:.1} to {:.1})",
+                figure.value, figure.low, figure.high
+            )),
+            None,
+        ),
         Ph::NotComputed { why } => (None, Some(why.clone())),
     };
     let ingredients = composition.shares.iter().map(|share| IngredientView {
-        name: material
-            .catalogue
-            .chemical(&share.chemical)
-            .map_or_else(|| share.chemical.clone(), |chemical| chemical.name_in(material.language).to_owned()),
+        name: material.catalogue.chemical(&share.chemical).map_or_else(
+            || share.chemical.clone(),
+            |chemical| chemical.name_in(material.language).to_owned(),
+        ),
         grams: significant(share.grams, 3),
         grams_per_litre: significant(share.grams_per_litre, 3),
         percent: significant(share.percent, 3),
-        mol_per_litre: share.mol_per_litre.map(|moles| significant(moles, 3)).unwrap_or_default(),
+        mol_per_litre: share
+            .mol_per_litre
+            .map(|moles| significant(moles, 3))
+            .unwrap_or_default(),
     });
-    let per_litre = if litres > 0.0 { chemistry.bath.water_kg / litres } else { 0.0 };
-    let mut species: Vec<(&String, f64)> =
-        equilibrium.species.iter().filter(|(_, amount)| **amount >= SHOWN).map(|(name, amount)| (name, *amount)).collect();
+    let per_litre = if litres > 0.0 {
+        chemistry.bath.water_kg / litres
+    } else {
+        0.0
+    };
+    let mut species: Vec<(&String, f64)> = equilibrium
+        .species
+        .iter()
+        .filter(|(_, amount)| **amount >= SHOWN)
+        .map(|(name, amount)| (name, *amount))
+        .collect();
     species.sort_by(|a, b| b.1.total_cmp(&a.1));
     BathView {
         volume: format!("{}\u{a0}L", significant(litres, 4)),
@@ -119,28 +141,43 @@ fn known(empty: BathView, chemistry: &BathChemistry, material: &Material<'_>) ->
         water_percent: significant(composition.water_percent, 3),
         species: species
             .into_iter()
-            .map(|(name, amount)| SpeciesView { name: name.clone(), mol_per_litre: significant(amount * per_litre, 2) })
+            .map(|(name, amount)| SpeciesView {
+                name: name.clone(),
+                mol_per_litre: significant(amount * per_litre, 2),
+            })
             .collect(),
         ..empty
     }
 }
 
 /// The traces of a bath that are wanted.
-pub(super) fn traces(of: &str, bath: &BathFigures, wanted: impl Fn(&str) -> bool) -> Vec<TraceView> {
+pub(super) fn traces(
+    of: &str,
+    bath: &BathFigures,
+    wanted: impl Fn(&str) -> bool,
+) -> Vec<TraceView> {
     let mut traces = Vec::new();
     if let Ok(chemistry) = &bath.chemistry {
         if wanted("volume") {
-            traces.push(TraceView::of(format!("volume{of}"), &chemistry.composition.volume.trace));
+            traces.push(TraceView::of(
+                format!("volume{of}"),
+                &chemistry.composition.volume.trace,
+            ));
         }
         if wanted("density") {
-            traces.push(TraceView::of(format!("density{of}"), &chemistry.density.trace));
+            traces.push(TraceView::of(
+                format!("density{of}"),
+                &chemistry.density.trace,
+            ));
         }
         if let (true, Ph::Computed(figure)) = (wanted("ph"), &chemistry.equilibrium.ph) {
             traces.push(TraceView::of(format!("pH{of}"), &figure.trace));
         }
         if wanted("solubility") {
             let solids = chemistry.solubility.solids.iter();
-            traces.extend(solids.map(|s| TraceView::of(format!("saturation{of}, {}", s.solid), &s.trace)));
+            traces.extend(
+                solids.map(|s| TraceView::of(format!("saturation{of}, {}", s.solid), &s.trace)),
+            );
         }
     }
     if wanted("classification") {

@@ -4,49 +4,84 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value, json};
 
-use crate::assessment::{BathChemistry, BathFigures, RecipeAssessment, StepFigures};
+use crate::assessment::{
+    BathChemistry, BathFigures, RecipeAssessment, SolutionFigures, StepFigures,
+};
+use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
 use crate::classify;
 use crate::document::trace::{figure_json, trace_json};
 use crate::document::{Wording, finding_json};
-use crate::plan::{Action, Step};
+use crate::plan::{Action, Solution, Step};
 
 /// `solution --format json`: everything computed about one recipe.
-pub fn solution_json(assessment: &RecipeAssessment, wording: &Wording) -> Value {
-    let (solution, figures) = (&assessment.solution, &assessment.figures);
-    let mut object = Map::new();
-    object.insert("solution".into(), json!(solution.title));
-    object.extend(bath(&figures.stock, solution.volume.litres()));
-    let steps = solution.steps.iter().zip(&figures.steps);
-    object.insert("steps".into(), steps.map(|(step, figures)| step_json(step, figures)).collect());
-    if let Some(working) = &figures.working {
-        let litres = solution.volume.litres() / solution.dilution.stock_share();
-        let mut object_of_working = Map::from_iter([("dilution".into(), json!(solution.dilution.to_string()))]);
-        object_of_working.extend(bath(working, litres));
-        object.insert("working".into(), Value::Object(object_of_working));
-    }
-    let findings = assessment.findings.iter().map(|finding| finding_json(finding, wording));
+pub fn solution_json(
+    assessment: &RecipeAssessment,
+    wording: &Wording,
+    statements: &Statements,
+) -> Value {
+    let mut object = figures_json(&assessment.solution, &assessment.figures, statements);
+    let findings = assessment
+        .findings
+        .iter()
+        .map(|finding| finding_json(finding, wording));
     object.insert("findings".into(), findings.collect());
     object.insert("deference".into(), json!(wording.word("deference")));
     Value::Object(object)
 }
 
+/// Everything computed about a solution, here or on a bench sheet.
+pub(in crate::document) fn figures_json(
+    solution: &Solution,
+    figures: &SolutionFigures,
+    statements: &Statements,
+) -> Map<String, Value> {
+    let mut object = Map::new();
+    object.insert("solution".into(), json!(solution.title));
+    object.extend(bath(&figures.stock, solution.volume.litres(), statements));
+    let steps = solution.steps.iter().zip(&figures.steps);
+    object.insert(
+        "steps".into(),
+        steps
+            .map(|(step, figures)| step_json(step, figures))
+            .collect(),
+    );
+    if let Some(working) = &figures.working {
+        let litres = solution.volume.litres() / solution.dilution.stock_share();
+        let mut object_of_working =
+            Map::from_iter([("dilution".into(), json!(solution.dilution.to_string()))]);
+        object_of_working.extend(bath(working, litres, statements));
+        object.insert("working".into(), Value::Object(object_of_working));
+    }
+    object
+}
+
 /// `litres` is what the recipe states, for a bath chemistry can say nothing about.
-fn bath(figures: &BathFigures, litres: f64) -> Map<String, Value> {
+fn bath(figures: &BathFigures, litres: f64, statements: &Statements) -> Map<String, Value> {
     let mut object = match &figures.chemistry {
         Ok(chemistry) => known(chemistry),
         Err(why) => unknown(why, litres),
     };
-    object.insert("classification".into(), classify::to_json(&figures.classification));
+    object.insert(
+        "classification".into(),
+        classify::to_json(&figures.classification, statements),
+    );
     object
 }
 
 fn known(chemistry: &BathChemistry) -> Map<String, Value> {
     let (composition, equilibrium) = (&chemistry.composition, &chemistry.equilibrium);
     let litres = composition.volume.value;
-    let per_litre = if litres > 0.0 { chemistry.bath.water_kg / litres } else { 0.0 };
-    let species: BTreeMap<&String, f64> =
-        equilibrium.species.iter().map(|(name, per_kg)| (name, per_kg * per_litre)).collect();
+    let per_litre = if litres > 0.0 {
+        chemistry.bath.water_kg / litres
+    } else {
+        0.0
+    };
+    let species: BTreeMap<&String, f64> = equilibrium
+        .species
+        .iter()
+        .map(|(name, per_kg)| (name, per_kg * per_litre))
+        .collect();
     let mut object = map(json!({
         "volume_l": litres,
         "mass_kg": composition.mass_kg,
@@ -64,7 +99,8 @@ fn known(chemistry: &BathChemistry) -> Map<String, Value> {
         }
     }
     object.extend(map(json!({
-        "ionic_strength": equilibrium.ionic_strength,
+        // Without a pH, what is not known may be most of it.
+        "ionic_strength": equilibrium.ph.value().map(|_| equilibrium.ionic_strength),
         "species_mol_per_l": species,
         "solubility": solubility(chemistry),
         "traces": traces(chemistry),
@@ -95,7 +131,11 @@ fn map(value: Value) -> Map<String, Value> {
 /// `percent` is of what was weighed in, crystal water and bottle included, like `g`;
 /// `dissolved_percent` is of the dry substance.
 fn ingredient(share: &Share, mass_kg: f64) -> Value {
-    let percent = if mass_kg > 0.0 { share.grams / mass_kg / 10.0 } else { 0.0 };
+    let percent = if mass_kg > 0.0 {
+        share.grams / mass_kg / 10.0
+    } else {
+        0.0
+    };
     json!({
         "chemical": share.chemical,
         "g": share.grams,

@@ -10,10 +10,11 @@ use crate::chemistry::Dissolves;
 use crate::finding::Severity;
 use crate::plan::{Action, Step};
 
+use super::Told;
 use super::sheet::Material;
 use super::trace::TraceView;
-use super::Told;
 
+pub(super) use json::figures_json;
 pub use json::solution_json;
 
 /// Which traces are asked for.
@@ -60,12 +61,24 @@ struct SaidView {
 
 impl SolutionSheet {
     /// Gathers the page of a recipe.
-    pub fn of(assessment: &RecipeAssessment, material: &Material<'_>, explained: Explained) -> Self {
+    pub fn of(
+        assessment: &RecipeAssessment,
+        material: &Material<'_>,
+        explained: Explained,
+    ) -> Self {
         let (solution, figures) = (&assessment.solution, &assessment.figures);
-        let stock_title = if figures.working.is_some() { "The stock" } else { "The solution" };
+        let stock_title = if figures.working.is_some() {
+            "The stock"
+        } else {
+            "The solution"
+        };
         let stock = bath::view(stock_title.to_owned(), &figures.stock, material);
         let working = figures.working.as_ref().map(|working| {
-            bath::view(format!("Diluted {} for use", solution.dilution), working, material)
+            bath::view(
+                format!("Diluted {} for use", solution.dilution),
+                working,
+                material,
+            )
         });
         let steps = solution.steps.iter().zip(&figures.steps);
         Self {
@@ -73,7 +86,9 @@ impl SolutionSheet {
             deference: material.wording.word("deference").to_owned(),
             figures: !matches!(explained, Explained::Only(_)),
             baths: [Some(stock), working].into_iter().flatten().collect(),
-            steps: steps.map(|(step, figures)| step_view(step, figures, material)).collect(),
+            steps: steps
+                .map(|(step, figures)| step_view(step, figures, material))
+                .collect(),
             findings: said(assessment, material),
             traces: traces(assessment, explained),
         }
@@ -82,20 +97,49 @@ impl SolutionSheet {
 
 fn said(assessment: &RecipeAssessment, material: &Material<'_>) -> Vec<SaidView> {
     // Jars that are taken for one another are told on the bench sheet, where the jars stand.
-    let shown = assessment.findings.iter().filter(|finding| finding.code.as_str() != "name/look-alike");
+    let shown = assessment
+        .findings
+        .iter()
+        .filter(|finding| finding.code.as_str() != "name/look-alike");
     shown
         .map(|finding| SaidView {
             severity: finding.severity,
             subject: finding.subject.to_string(),
-            told: material.wording.tell(finding),
+            told: sentences(material.wording.tell(finding)),
         })
         .collect()
+}
+
+/// Each part a sentence of its own.
+fn sentences(told: Told) -> Told {
+    Told {
+        message: sentence(&told.message),
+        why: sentence(&told.why),
+        advice: told.advice.iter().map(|advice| sentence(advice)).collect(),
+    }
+}
+
+fn sentence(text: &str) -> String {
+    let text = text.trim().trim_end_matches('.');
+    let mut letters = text.chars();
+    let first = letters
+        .next()
+        .map(|first| first.to_uppercase().to_string())
+        .unwrap_or_default();
+    if text.is_empty() {
+        String::new()
+    } else {
+        format!("{first}{}.", letters.as_str())
+    }
 }
 
 fn step_view(step: &Step, figures: &StepFigures, material: &Material<'_>) -> StepView {
     let (what, amount) = match &step.action {
         Action::Start { water, .. } => ("water".to_owned(), water.to_string()),
-        Action::Add(added) => (added.jar.name_in(material.language).to_owned(), added.amount.to_string()),
+        Action::Add(added) => (
+            added.jar.name_in(material.language).to_owned(),
+            added.amount.to_string(),
+        ),
         Action::TopUp { to } => ("water".to_owned(), format!("to {to}")),
     };
     let temperature = figures.temperature.as_ref();
@@ -103,7 +147,9 @@ fn step_view(step: &Step, figures: &StepFigures, material: &Material<'_>) -> Ste
         number: step.number,
         what,
         amount,
-        temperature: temperature.map_or("not computed".to_owned(), |t| format!("{:.0}\u{a0}°C", t.value)),
+        temperature: temperature.map_or("not computed".to_owned(), |t| {
+            format!("{:.0}\u{a0}°C", t.value)
+        }),
         clears: clearness(figures).word(),
     }
 }
@@ -159,8 +205,13 @@ fn traces(assessment: &RecipeAssessment, explained: Explained) -> Vec<TraceView>
         traces.extend(bath::traces(" as diluted", working, wanted));
     }
     if wanted("temperature") {
-        let steps = figures.steps.iter().filter_map(|step| Some((step.number, step.temperature.as_ref()?)));
-        traces.extend(steps.map(|(number, t)| TraceView::of(format!("temperature after step {number}"), &t.trace)));
+        let steps = figures
+            .steps
+            .iter()
+            .filter_map(|step| Some((step.number, step.temperature.as_ref()?)));
+        traces.extend(steps.map(|(number, t)| {
+            TraceView::of(format!("temperature after step {number}"), &t.trace)
+        }));
     }
     traces
 }

@@ -104,11 +104,19 @@ impl Measured {
 
     /// Breaks the text to a width.
     pub fn lines(&self, width: f64, align: Align) -> Vec<Line> {
-        let mut lines = Vec::new();
-        let mut start = 0;
+        self.lines_around(|_| width, align)
+    }
+
+    /// Breaks the text to the width there is at each height, counted from its own top.
+    pub fn lines_around(&self, width_at: impl Fn(f64) -> f64, align: Align) -> Vec<Line> {
+        let mut lines: Vec<Line> = Vec::new();
+        let (mut start, mut top) = (0, 0.0);
         while start < self.letters.len() {
+            let width = width_at(top);
             let end = self.line_end(start, width);
-            lines.push(self.line(start, end, width, align));
+            let line = self.line(start, end, width, align);
+            top += line.height;
+            lines.push(line);
             start = end;
         }
         lines

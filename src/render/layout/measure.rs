@@ -59,6 +59,18 @@ impl Face {
         u16::try_from(units * 1000 / u32::from(font.units_per_em())).unwrap_or(u16::MAX)
     }
 
+    /// Height of a small x, in type sizes: the lowest of all faces.
+    pub fn least_x_height() -> f64 {
+        let height = |face: Face| {
+            let font = face.parsed();
+            let x = font
+                .glyph_index('x')
+                .and_then(|glyph| font.glyph_bounding_box(glyph));
+            x.map(|x| f64::from(x.y_max) / f64::from(font.units_per_em()))
+        };
+        Face::ALL.into_iter().filter_map(height).fold(1.0, f64::min)
+    }
+
     /// Width of a text on one line, in the unit of `size`.
     pub fn width(self, text: &str, size: f64) -> f64 {
         text.chars().map(|c| self.advance(c)).sum::<f64>() * size / 1000.0

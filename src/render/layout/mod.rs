@@ -6,6 +6,7 @@
 mod column_widths;
 mod columns;
 mod flow;
+pub mod label;
 mod lines;
 mod lists;
 mod measure;
@@ -32,6 +33,11 @@ pub const MARGIN: f64 = 12.0 * MM;
 pub enum Paper {
     A4,
     Letter,
+    /// A label on a page of its own.
+    Label {
+        width_mm: u16,
+        height_mm: u16,
+    },
 }
 
 impl Paper {
@@ -40,6 +46,10 @@ impl Paper {
         match self {
             Paper::A4 => (210.0 * MM, 297.0 * MM),
             Paper::Letter => (8.5 * 72.0, 11.0 * 72.0),
+            Paper::Label {
+                width_mm,
+                height_mm,
+            } => (f64::from(width_mm) * MM, f64::from(height_mm) * MM),
         }
     }
 }

@@ -9,7 +9,10 @@ mod fonts;
 mod tags;
 
 use std::fmt;
+use std::io::Write as _;
 
+use flate2::Compression;
+use flate2::write::ZlibEncoder;
 use printpdf::{DictItem, OffsetDateTime, PdfDocument, PdfFont, PdfPage, PdfSaveOptions, Pt};
 
 use self::brush::Brush;
@@ -104,8 +107,26 @@ fn write(pdf: &PdfDocument, tags: &Tags, language: &str) -> Result<Vec<u8>, Pain
         catalog.set("StructTreeRoot", tags::reference(root).to_lopdf());
         catalog.set("ViewerPreferences", preferences.to_lopdf());
     }
-    file.compress();
+    let streams = file
+        .objects
+        .values_mut()
+        .filter_map(|object| object.as_stream_mut().ok());
+    for stream in streams.filter(|stream| !stream.dict.has(b"Filter")) {
+        let deflated = deflated(&stream.content)?;
+        stream.dict.set("Filter", "FlateDecode");
+        stream.set_content(deflated);
+    }
     let mut bytes = Vec::new();
     file.save_modern(&mut bytes).map_err(PaintError::Write)?;
     Ok(bytes)
+}
+
+/// The library's own way takes the slowest level, which costs a sixth of the whole program's time
+/// for a twentieth of the bytes.
+fn deflated(content: &[u8]) -> Result<Vec<u8>, PaintError> {
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(5));
+    encoder
+        .write_all(content)
+        .and_then(|()| encoder.finish())
+        .map_err(PaintError::Write)
 }
