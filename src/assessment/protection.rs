@@ -76,7 +76,9 @@ pub fn protection(plan: &Plan, catalogue: &Catalogue) -> Vec<StepWear> {
                     .or_default()
                     .push(need(asked, Vec::new(), &worn, list));
             }
-            for (part, asked, names) in family_needs(id, &chemicals, list, plan.setting.has_fresh_air()) {
+            for (part, asked, names) in
+                family_needs(id, &chemicals, list, plan.setting.has_fresh_air())
+            {
                 let part_needs = needs.entry(part).or_default();
                 let need = need(&asked, names, &worn, list);
                 // The family's words replace the baseline's where they ask for an item.

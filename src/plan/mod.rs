@@ -214,7 +214,8 @@ impl Setting {
     /// an inlet, or by an open window.
     pub fn has_fresh_air(&self) -> bool {
         let flows = |flow: Option<AirFlow>| flow.is_some_and(|flow| flow.m3_per_h() > 0.0);
-        let fan = flows(self.fan) && self.blows_outdoors == Some(true) && self.has_inlet == Some(true);
+        let fan =
+            flows(self.fan) && self.blows_outdoors == Some(true) && self.has_inlet == Some(true);
         flows(self.fresh_air) || fan || self.window_open == Some(true)
     }
 }

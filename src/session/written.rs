@@ -244,7 +244,12 @@ fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
 }
 
 pub(super) fn air(node: &Node, mistakes: &mut Mistakes) -> Option<Air> {
-    let fields = Fields::of(node, "the air", &["fresh_air", "fan", "blows", "inlet", "window"], mistakes)?;
+    let fields = Fields::of(
+        node,
+        "the air",
+        &["fresh_air", "fan", "blows", "inlet", "window"],
+        mistakes,
+    )?;
     Some(Air {
         fresh_air: written(&fields, "fresh_air", mistakes),
         blows: one_of(&fields, "blows", &["outdoors", "same room"], mistakes),

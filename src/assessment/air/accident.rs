@@ -40,14 +40,20 @@ pub fn worst(
     let ml = tools.rules.air.carried_over().value;
     let mut worst: Vec<Spill<'_>> = Vec::new();
     for spill in spills(plan, solutions, tools, ml, unknown) {
-        match worst.iter_mut().find(|other| other.gas.gas == spill.gas.gas) {
+        match worst
+            .iter_mut()
+            .find(|other| other.gas.gas == spill.gas.gas)
+        {
             Some(other) if other.gas.greatest_g >= spill.gas.greatest_g => {}
             Some(other) => *other = spill,
             None => worst.push(spill),
         }
     }
     let accident = |spill: Spill<'_>| {
-        let burst = GasRelease { gas: spill.gas.name.clone(), amount: at_once(spill.gas.greatest_g)? };
+        let burst = GasRelease {
+            gas: spill.gas.name.clone(),
+            amount: at_once(spill.gas.greatest_g)?,
+        };
         let figures = assess(vec![burst])?.gases.into_iter().next()?;
         Some(Accident {
             from: spill.from.to_owned(),
@@ -61,7 +67,10 @@ pub fn worst(
 }
 
 fn at_once(grams: f64) -> Option<Amount> {
-    Some(Amount::Burst { mass: Mass::from_grams(grams).ok()?, at: Duration::from_hours(0.0).ok()? })
+    Some(Amount::Burst {
+        mass: Mass::from_grams(grams).ok()?,
+        at: Duration::from_hours(0.0).ok()?,
+    })
 }
 
 fn spills<'a>(
@@ -78,14 +87,21 @@ fn spills<'a>(
         .filter_map(|(solution, figures)| Some((solution.title.as_str(), in_use(figures)?)))
         .collect();
     let pairs = baths.iter().enumerate().flat_map(|(at, into)| {
-        let others = baths.iter().enumerate().filter(move |(other, _)| *other != at);
+        let others = baths
+            .iter()
+            .enumerate()
+            .filter(move |(other, _)| *other != at);
         others.map(move |(_, from)| (from, into))
     });
     let mut spills = Vec::new();
     for (from, into) in pairs {
         match set_free(&into.1.bath, &splash(from.1, ml), tools) {
             Ok(gases) => {
-                spills.extend(gases.into_iter().map(|gas| Spill { from: from.0, into: into.0, gas }));
+                spills.extend(gases.into_iter().map(|gas| Spill {
+                    from: from.0,
+                    into: into.0,
+                    gas,
+                }));
             }
             Err(why) => unknown.push((format!("{} spilt into {}", from.0, into.0), why)),
         }
@@ -95,12 +111,22 @@ fn spills<'a>(
 
 /// The bath as it stands in the tray, if anything is known of it.
 fn in_use(figures: &SolutionFigures) -> Option<&BathChemistry> {
-    figures.working.as_ref().unwrap_or(&figures.stock).chemistry.as_deref().ok()
+    figures
+        .working
+        .as_ref()
+        .unwrap_or(&figures.stock)
+        .chemistry
+        .as_deref()
+        .ok()
 }
 
 fn splash(bath: &BathChemistry, ml: f64) -> Bath {
     let litres = bath.composition.volume.value;
-    let share = if litres > 0.0 { (ml / 1000.0 / litres).min(1.0) } else { 0.0 };
+    let share = if litres > 0.0 {
+        (ml / 1000.0 / litres).min(1.0)
+    } else {
+        0.0
+    };
     bath.bath.scaled(share)
 }
 
@@ -113,7 +139,11 @@ fn set_free(into: &Bath, splash: &Bath, tools: &Tools<'_>) -> Result<Vec<Gas>, S
     let meeting = chemistry.combine(into, splash, 1.0, true);
     let mut together = meeting.gases;
     for gas in &mut together {
-        let had: f64 = before.iter().filter(|other| other.gas == gas.gas).map(|other| other.greatest_g).sum();
+        let had: f64 = before
+            .iter()
+            .filter(|other| other.gas == gas.gas)
+            .map(|other| other.greatest_g)
+            .sum();
         gas.greatest_g -= had;
     }
     // Less than a milligram is lost in the arithmetic.

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::air::{AirCase, AirModel, DustBand, FreshAir, Inlet, NearField, OpenBath, Outlet, Weighing};
+use crate::air::{
+    AirCase, AirModel, DustBand, FreshAir, Inlet, NearField, OpenBath, Outlet, Weighing,
+};
 use crate::assessment::SolutionFigures;
 use crate::catalogue::Chemical;
 use crate::plan::{Plan, Setting, Solution};
@@ -20,10 +22,17 @@ pub fn of(
 ) -> Option<AirCase> {
     let setting = &plan.setting;
     let hours = Duration::from_hours(model.session_hours().value).ok()?;
-    let open = plan.solutions.iter().zip(solutions).filter(|(solution, _)| stands_open(solution));
-    let baths = open.filter_map(|(solution, figures)| bath(solution, figures, sources, model, hours, unknown));
+    let open = plan
+        .solutions
+        .iter()
+        .zip(solutions)
+        .filter(|(solution, _)| stands_open(solution));
+    let baths = open
+        .filter_map(|(solution, figures)| bath(solution, figures, sources, model, hours, unknown));
     Some(AirCase {
-        room: setting.room.or_else(|| RoomVolume::from_m3(model.unknown_room().value).ok())?,
+        room: setting
+            .room
+            .or_else(|| RoomVolume::from_m3(model.unknown_room().value).ok())?,
         fresh_air: fresh_air(setting),
         window_open: setting.window_open == Some(true),
         mixing: None,
@@ -40,12 +49,23 @@ pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<String> {
     let area = ("area", significant(model.tray_area().value, 2));
     let hours = ("hours", significant(model.session_hours().value, 2));
     let mut said = vec![model.words("session", &[area, hours])];
-    let closed = plan.solutions.iter().filter(|solution| !stands_open(solution));
-    said.extend(closed.map(|solution| model.words("closed", &[("solution", solution.title.clone())])));
+    let closed = plan
+        .solutions
+        .iter()
+        .filter(|solution| !stands_open(solution));
+    said.extend(
+        closed.map(|solution| model.words("closed", &[("solution", solution.title.clone())])),
+    );
     if plan.setting.room.is_none() {
-        said.push(model.words("room-unknown", &[("value", significant(model.unknown_room().value, 2))]));
+        said.push(model.words(
+            "room-unknown",
+            &[("value", significant(model.unknown_room().value, 2))],
+        ));
     }
-    said.push(model.words("accident", &[("ml", significant(model.carried_over().value, 2))]));
+    said.push(model.words(
+        "accident",
+        &[("ml", significant(model.carried_over().value, 2))],
+    ));
     said
 }
 
@@ -78,8 +98,15 @@ fn bath(
     unknown: &mut Vec<(String, String)>,
 ) -> Option<OpenBath> {
     let at = tray_temperature(solution);
-    let chemicals: Vec<&str> = solution.additions().map(|(_, added)| added.jar.id.as_str()).collect();
-    let vapours = sources.vapours(figures.working.as_ref().unwrap_or(&figures.stock), &chemicals, at);
+    let chemicals: Vec<&str> = solution
+        .additions()
+        .map(|(_, added)| added.jar.id.as_str())
+        .collect();
+    let vapours = sources.vapours(
+        figures.working.as_ref().unwrap_or(&figures.stock),
+        &chemicals,
+        at,
+    );
     unknown.extend(vapours.unknown.map(|why| (solution.title.clone(), why)));
     Some(OpenBath {
         solution: solution.title.clone(),
@@ -104,7 +131,8 @@ fn weighings(plan: &Plan) -> Vec<Weighing> {
             band: band(&added.jar),
             mass: Mass::ZERO,
         });
-        weighed.mass = Mass::from_grams(weighed.mass.grams() + added.mass.grams()).unwrap_or(weighed.mass);
+        weighed.mass =
+            Mass::from_grams(weighed.mass.grams() + added.mass.grams()).unwrap_or(weighed.mass);
     }
     powders.into_values().collect()
 }

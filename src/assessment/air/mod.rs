@@ -28,7 +28,11 @@ impl SessionAir {
     /// Of a plan, its solutions' figures in its order.
     pub fn of(plan: &Plan, solutions: &[SolutionFigures], tools: &Tools<'_>) -> Self {
         let (gases, model) = (&tools.rules.gases, &tools.rules.air);
-        let sources = Sources { catalogue: tools.catalogue, chemistry: tools.chemistry, gases };
+        let sources = Sources {
+            catalogue: tools.catalogue,
+            chemistry: tools.chemistry,
+            gases,
+        };
         let mut unknown = Vec::new();
         let said = case::assumptions(plan, model);
         let Some(case) = case::of(plan, solutions, &sources, model, &mut unknown) else {
@@ -41,10 +45,19 @@ impl SessionAir {
             work.assumptions.extend(said);
         }
         let accidents = accident::worst(plan, solutions, tools, &mut unknown, |releases| {
-            let case = air::AirCase { releases, baths: Vec::new(), weighings: Vec::new(), ..case.clone() };
+            let case = air::AirCase {
+                releases,
+                baths: Vec::new(),
+                weighings: Vec::new(),
+                ..case.clone()
+            };
             air::assess(&case, gases, &regions, model).ok()
         });
-        Self { work, accidents, unknown }
+        Self {
+            work,
+            accidents,
+            unknown,
+        }
     }
 }
 
@@ -60,12 +73,19 @@ pub fn regions<'c>(rules: impl IntoIterator<Item = &'c str>) -> Vec<Region> {
 
 /// How warm a tray is: as its kind is used, never colder than the room.
 fn tray_temperature(solution: &crate::plan::Solution) -> Temperature {
-    let usual = solution.kind.as_ref().and_then(|kind| kind.working_temperature_c);
+    let usual = solution
+        .kind
+        .as_ref()
+        .and_then(|kind| kind.working_temperature_c);
     let warm = usual.filter(|celsius| *celsius > Temperature::ROOM.celsius());
-    warm.and_then(|celsius| Temperature::from_celsius(celsius).ok()).unwrap_or(Temperature::ROOM)
+    warm.and_then(|celsius| Temperature::from_celsius(celsius).ok())
+        .unwrap_or(Temperature::ROOM)
 }
 
 /// Whether a solution stands open in a tray; a kind nobody stated does.
 fn stands_open(solution: &crate::plan::Solution) -> bool {
-    solution.kind.as_ref().is_none_or(|kind| kind.steps.iter().any(|step| step == "tray"))
+    solution
+        .kind
+        .as_ref()
+        .is_none_or(|kind| kind.steps.iter().any(|step| step == "tray"))
 }

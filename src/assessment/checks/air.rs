@@ -14,11 +14,19 @@ use super::{Context, listed};
 
 /// What the room calculator has to say against the session. Below a limit nothing is said to be safe.
 pub fn check(context: &Context<'_>) -> Vec<Finding> {
-    let Some(air) = context.air else { return Vec::new() };
+    let Some(air) = context.air else {
+        return Vec::new();
+    };
     let gases = air.work.iter().flat_map(|work| &work.gases);
     let gases = gases.filter_map(|gas| above_limit(gas, context));
-    let accidents = air.accidents.iter().filter_map(|accident| spilt(accident, context));
-    let unknown = air.unknown.iter().map(|(solution, why)| not_computed(solution, why));
+    let accidents = air
+        .accidents
+        .iter()
+        .filter_map(|accident| spilt(accident, context));
+    let unknown = air
+        .unknown
+        .iter()
+        .map(|(solution, why)| not_computed(solution, why));
     [no_fresh_air(context), unknown_room(context), dust(air)]
         .into_iter()
         .flatten()
@@ -39,24 +47,47 @@ fn above_limit(gas: &GasFigures, context: &Context<'_>) -> Option<Finding> {
     let compared = gas.strictest()?;
     let (share, factor) = (compared.ratio(), gas.uncertainty_factor);
     let (code, severity) = match share {
-        _ if gas.above_idlh == Some(true) || at_best(gas, share) > factor => ("air/gas-above-limit", Severity::Stop),
+        _ if gas.above_idlh == Some(true) || at_best(gas, share) > factor => {
+            ("air/gas-above-limit", Severity::Stop)
+        }
         share if share > 1.0 => ("air/gas-above-limit", Severity::Attention),
-        share if share * factor > 1.0 || gas.incomplete => ("air/gas-may-pass-limit", Severity::Note),
+        share if share * factor > 1.0 || gas.incomplete => {
+            ("air/gas-may-pass-limit", Severity::Note)
+        }
         _ => return None,
     };
-    let options: Vec<_> = gas.options.iter().filter_map(|outcome| option(outcome, share)).collect();
-    let finding = with_limit(Finding::new(code, severity, Subject::Session), gas, compared)
-        .fact("options", options)
-        .fact("incomplete", gas.incomplete)
-        .fact("needed", gas.fresh_air_needed_m3_per_h.map(figure))
-        .fact("has", context.air.and_then(|air| air.work.as_ref()).map(|work| figure(work.fresh_air_m3_per_h)));
+    let options: Vec<_> = gas
+        .options
+        .iter()
+        .filter_map(|outcome| option(outcome, share))
+        .collect();
+    let finding = with_limit(
+        Finding::new(code, severity, Subject::Session),
+        gas,
+        compared,
+    )
+    .fact("options", options)
+    .fact("incomplete", gas.incomplete)
+    .fact("needed", gas.fresh_air_needed_m3_per_h.map(figure))
+    .fact(
+        "has",
+        context
+            .air
+            .and_then(|air| air.work.as_ref())
+            .map(|work| figure(work.fresh_air_m3_per_h)),
+    );
     Some(finding.place(&context.plan.top))
 }
 
 /// Share of the limit with the best of what can be done without another bath.
 fn at_best(gas: &GasFigures, share: f64) -> f64 {
-    let bench = gas.options.iter().filter(|outcome| outcome.measure != Measure::AnotherBath);
-    bench.filter_map(|outcome| outcome.share_of_limit).fold(share, f64::min)
+    let bench = gas
+        .options
+        .iter()
+        .filter(|outcome| outcome.measure != Measure::AnotherBath);
+    bench
+        .filter_map(|outcome| outcome.share_of_limit)
+        .fold(share, f64::min)
 }
 
 fn with_limit(finding: Finding, gas: &GasFigures, compared: &Compared) -> Finding {
@@ -70,17 +101,25 @@ fn with_limit(finding: Finding, gas: &GasFigures, compared: &Compared) -> Findin
         .fact("minutes", limit.minutes)
         .fact("share", figure(compared.ratio()))
         .fact("factor", figure(gas.uncertainty_factor))
-        .because(Basis::fact(format!("{} of {}", limit.kind, gas.gas.name), &limit.origin))
+        .because(Basis::fact(
+            format!("{} of {}", limit.kind, gas.gas.name),
+            &limit.origin,
+        ))
 }
 
 /// A measure that helps, with what it would bring.
 fn option(outcome: &Outcome, share: f64) -> Option<serde_json::Value> {
-    let after = outcome.share_of_limit.filter(|after| *after < 0.95 * share)?;
+    let after = outcome
+        .share_of_limit
+        .filter(|after| *after < 0.95 * share)?;
     Some(json!({"measure": outcome.measure.word(), "share": figure(after), "enough": after <= 1.0}))
 }
 
 fn spilt(accident: &Accident, context: &Context<'_>) -> Option<Finding> {
-    let compared = accident.figures.strictest().filter(|compared| compared.above())?;
+    let compared = accident
+        .figures
+        .strictest()
+        .filter(|compared| compared.above())?;
     let finding = Finding::new("air/accident", Severity::Attention, Subject::Session);
     let finding = with_limit(finding, &accident.figures, compared)
         .fact("from", accident.from.clone())
@@ -93,9 +132,13 @@ fn spilt(accident: &Accident, context: &Context<'_>) -> Option<Finding> {
 }
 
 fn not_computed(solution: &str, why: &str) -> Finding {
-    Finding::new("air/not-computed", Severity::Note, Subject::Solution(solution.to_owned()))
-        .fact("solution", solution)
-        .fact("why", why)
+    Finding::new(
+        "air/not-computed",
+        Severity::Note,
+        Subject::Solution(solution.to_owned()),
+    )
+    .fact("solution", solution)
+    .fact("why", why)
 }
 
 fn no_fresh_air(context: &Context<'_>) -> Option<Finding> {
@@ -124,16 +167,25 @@ fn no_flow(setting: &Setting) -> Option<&'static str> {
 
 fn unknown_room(context: &Context<'_>) -> Option<Finding> {
     context.plan.setting.room.is_none().then(|| {
-        Finding::new("air/unknown-room", Severity::Attention, Subject::Session).place(&context.plan.top)
+        Finding::new("air/unknown-room", Severity::Attention, Subject::Session)
+            .place(&context.plan.top)
     })
 }
 
 /// The powders, dustiest first.
 fn dust(air: &SessionAir) -> Option<Finding> {
     let mut dust: Vec<&DustFigure> = air.work.iter().flat_map(|work| &work.dust).collect();
-    dust.sort_by(|a, b| b.near_15_min_mg_per_m3.middle.total_cmp(&a.near_15_min_mg_per_m3.middle));
+    dust.sort_by(|a, b| {
+        b.near_15_min_mg_per_m3
+            .middle
+            .total_cmp(&a.near_15_min_mg_per_m3.middle)
+    });
     let worst = dust.first()?.near_15_min_mg_per_m3;
-    let names: Vec<String> = dust.iter().take(3).map(|dust| dust.powder.clone()).collect();
+    let names: Vec<String> = dust
+        .iter()
+        .take(3)
+        .map(|dust| dust.powder.clone())
+        .collect();
     let finding = Finding::new("air/dust", Severity::Note, Subject::Session)
         .fact("names", listed(&names))
         .fact("more", dust.len().saturating_sub(names.len()))
