@@ -56,9 +56,15 @@ impl Air {
         let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
         let sheet = AirSheet::of(&title, &assessed, self.explain, &wording);
         let json = || air::json(&assessed, self.explain);
-        let bytes = self
-            .medium
-            .bytes(files, &language, "air.md", &sheet, json, None)?;
+        let bytes = self.medium.bytes_with(
+            &AirSheet::drawings(&assessed),
+            files,
+            &language,
+            "air.md",
+            &sheet,
+            json,
+            None,
+        )?;
         medium::write(&self.medium, &bytes, &[&self.case])?;
         Ok(ExitCode::SUCCESS)
     }

@@ -90,12 +90,34 @@ impl Medium {
         self.format.or(by_ending).unwrap_or(Format::Text)
     }
 
-    /// The document of a template filled with a view, or its JSON.
+    /// The document of a template filled with a view, or its JSON, with pictograms only.
+    ///
+    /// # Errors
+    /// As [`Self::bytes_with`].
+    pub fn bytes(
+        &self,
+        files: &DataFiles,
+        language: &str,
+        template: &str,
+        view: &impl Serialize,
+        json: impl FnOnce() -> Value,
+        date: Option<NaiveDate>,
+    ) -> Result<Vec<u8>, Error> {
+        self.bytes_with(&[], files, language, template, view, json, date)
+    }
+
+    /// The document of a template filled with a view, or its JSON. `drawings` are pictures made
+    /// for it, name and SVG, besides the pictograms.
     ///
     /// # Errors
     /// When the template or a font cannot be used.
-    pub fn bytes(
+    #[allow(
+        clippy::too_many_arguments,
+        reason = "each is another part of the page"
+    )]
+    pub fn bytes_with(
         &self,
+        drawings: &[(String, String)],
         files: &DataFiles,
         language: &str,
         template: &str,
@@ -107,7 +129,7 @@ impl Medium {
             return Ok(format!("{:#}\n", json()).into_bytes());
         }
         let document = document::fill(files, language, template, view)?;
-        let pictograms = pictograms(files)?;
+        let pictograms = with_drawings(files, drawings)?;
         let paper = match self.paper {
             PaperSize::A4 => Paper::A4,
             PaperSize::Letter => Paper::Letter,
@@ -153,12 +175,17 @@ pub fn write(medium: &Medium, bytes: &[u8], inputs: &[&Path]) -> Result<(), Erro
 /// # Errors
 /// When one cannot be drawn.
 pub fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
+    with_drawings(files, &[])
+}
+
+fn with_drawings(files: &DataFiles, own: &[(String, String)]) -> Result<Pictograms, Error> {
     const FOLDER: &str = "templates/pictograms/";
     let drawings = files.below(FOLDER).into_iter().filter_map(|path| {
         let name = path.trim_start_matches(FOLDER).strip_suffix(".svg")?;
         Some((name, files.text(path)?))
     });
-    Pictograms::read(drawings).map_err(|error| {
+    let own = own.iter().map(|(name, svg)| (name.as_str(), svg.as_str()));
+    Pictograms::read(drawings.chain(own)).map_err(|error| {
         Error::other(
             error.to_string(),
             "correct the drawing in templates/pictograms",

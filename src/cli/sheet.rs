@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use crate::catalogue::Statements;
-use crate::document::sheet::{BenchSheet, Material};
+use crate::document::sheet::{BenchSheet, Material, drawing};
 use crate::document::{self, Wording};
 
 use super::medium::{self, Medium};
@@ -49,7 +49,9 @@ impl Sheet {
         let sheet = BenchSheet::of(&assessment, &material)?;
         let session = self.session.display().to_string();
         let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
-        let bytes = self.medium.bytes(
+        let drawings: Vec<_> = drawing(&assessment.air).into_iter().collect();
+        let bytes = self.medium.bytes_with(
+            &drawings,
             catalogue.files(),
             &language,
             "bench-sheet.md",

@@ -20,6 +20,8 @@ pub struct SessionAir {
     pub work: Option<AirAssessment>,
     /// What one bath spilt into another would let out: the worst for each gas.
     pub accidents: Vec<Accident>,
+    /// What was taken for granted of the session, in words.
+    pub taken: Vec<String>,
     /// Solutions whose vapours cannot be computed, and why.
     pub unknown: Vec<(String, String)>,
 }
@@ -34,7 +36,7 @@ impl SessionAir {
             gases,
         };
         let mut unknown = Vec::new();
-        let said = case::assumptions(plan, model);
+        let taken = case::assumptions(plan, model);
         let Some(case) = case::of(plan, solutions, &sources, model, &mut unknown) else {
             return Self::default();
         };
@@ -42,7 +44,7 @@ impl SessionAir {
         // The case names gases by the ids of the same file, so none is unknown.
         let mut work = air::assess(&case, gases, &regions, model).ok();
         if let Some(work) = &mut work {
-            work.assumptions.extend(said);
+            work.assumptions.extend(taken.iter().cloned());
         }
         let accidents = accident::worst(plan, solutions, tools, &mut unknown, |releases| {
             let case = air::AirCase {
@@ -56,6 +58,7 @@ impl SessionAir {
         Self {
             work,
             accidents,
+            taken,
             unknown,
         }
     }
