@@ -6,6 +6,7 @@ mod catalogue;
 mod classification;
 mod codes;
 mod codes_command;
+mod demo_sheet;
 mod harness;
 mod init;
 mod labels;

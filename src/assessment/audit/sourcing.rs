@@ -157,10 +157,10 @@ fn origins(file: &Value) -> Vec<(String, Origin)> {
     found
 }
 
-/// `from`, `identity_from` and the like hold an origin, in a word or with its fields; `keeps_from`
-/// and the like hold lists of words.
+/// `from`, `identity_from` and the like hold an origin, in a word or with its fields, and `also` a
+/// second one; `keeps_from` and the like hold lists of words.
 fn origins_below(key: &str, value: &Value, found: &mut Vec<Origin>) {
-    let named = key == "from" || key.ends_with("_from");
+    let named = matches!(key, "from" | "also") || key.ends_with("_from");
     let written = named && (value.is_string() || value.is_object());
     if let Some(origin) = Some(value)
         .filter(|_| written)

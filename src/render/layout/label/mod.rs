@@ -90,10 +90,7 @@ impl<'a> Content<'a> {
 
     /// What must be seen at once.
     fn front(label: &'a Label) -> Self {
-        let fields = label
-            .fields
-            .split_last()
-            .map_or(&[][..], |(_, known)| known);
+        let fields = label.fields.get(..2).unwrap_or(&label.fields);
         Content {
             precautions: &[],
             fields,
@@ -103,10 +100,7 @@ impl<'a> Content<'a> {
 
     /// What is read next; it names the front.
     fn back(label: &'a Label) -> Self {
-        let fields = label
-            .fields
-            .split_last()
-            .map_or(&[][..], |(note, _)| std::slice::from_ref(note));
+        let fields = label.fields.get(2..).unwrap_or_default();
         Content {
             details: label.further.clone(),
             with_hazards: false,
