@@ -90,6 +90,36 @@ impl Medium {
         self.format.or(by_ending).unwrap_or(Format::Text)
     }
 
+    /// Whether pictures are drawn on it.
+    pub fn draws(&self) -> bool {
+        matches!(self.format(), Format::Pdf | Format::Html | Format::Json)
+    }
+
+    /// How many pages a document takes; one where the medium has none.
+    ///
+    /// # Errors
+    /// When the template cannot be used.
+    pub fn pages(
+        &self,
+        files: &DataFiles,
+        language: &str,
+        template: &str,
+        view: &impl Serialize,
+    ) -> Result<usize, Error> {
+        if self.format() != Format::Pdf {
+            return Ok(1);
+        }
+        let document = document::fill(files, language, template, view)?;
+        Ok(render::layout::lay_out(&document, self.paper()).pages.len())
+    }
+
+    fn paper(&self) -> Paper {
+        match self.paper {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        }
+    }
+
     /// The document of a template filled with a view, or its JSON, with pictograms only.
     ///
     /// # Errors
@@ -130,10 +160,7 @@ impl Medium {
         }
         let document = document::fill(files, language, template, view)?;
         let pictograms = with_drawings(files, drawings)?;
-        let paper = match self.paper {
-            PaperSize::A4 => Paper::A4,
-            PaperSize::Letter => Paper::Letter,
-        };
+        let paper = self.paper();
         Ok(match self.format() {
             Format::Pdf => {
                 render::pdf(&document, &pictograms, paper, written(date)).map_err(|error| {

@@ -62,10 +62,6 @@ pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<String> {
             &[("value", significant(model.unknown_room().value, 2))],
         ));
     }
-    said.push(model.words(
-        "accident",
-        &[("ml", significant(model.carried_over().value, 2))],
-    ));
     said
 }
 

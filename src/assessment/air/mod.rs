@@ -6,7 +6,7 @@ mod volatiles;
 
 use crate::air::{self, AirAssessment, Region};
 use crate::plan::Plan;
-use crate::units::Temperature;
+use crate::units::{Temperature, significant};
 
 use super::{SolutionFigures, Tools};
 
@@ -45,6 +45,8 @@ impl SessionAir {
         let mut work = air::assess(&case, gases, &regions, model).ok();
         if let Some(work) = &mut work {
             work.assumptions.extend(taken.iter().cloned());
+            let ml = ("ml", significant(model.carried_over().value, 2));
+            work.assumptions.push(model.words("accident", &[ml]));
         }
         let accidents = accident::worst(plan, solutions, tools, &mut unknown, |releases| {
             let case = air::AirCase {

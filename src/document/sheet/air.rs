@@ -28,7 +28,7 @@ pub struct AirView {
     rows: Vec<GasView>,
     /// The others, by name.
     traces: Vec<String>,
-    picture: Option<PictureView>,
+    pub(super) picture: Option<PictureView>,
     dust_said: Option<String>,
     attentions: Vec<FindingView>,
     not_computed: Vec<String>,
@@ -159,7 +159,7 @@ fn dust(assessment: &Assessment, material: &Material<'_>) -> Option<String> {
         .iter()
         .find(|finding| finding.code.as_str() == "air/dust")?;
     let told = material.wording.tell(finding);
-    Some(format!("{}: {}", told.message, told.why))
+    Some(told.why)
 }
 
 fn recommended(g: &Recommendation) -> GuidanceView {

@@ -22,7 +22,7 @@ use super::{Told, Wording};
 
 pub(super) use aid::Said;
 pub use aid::{Aid, Route};
-pub use air::{AirView, drawing};
+pub use air::{AirView, PictureView, drawing};
 pub(super) use hazards::bath_label;
 pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
@@ -183,6 +183,18 @@ impl BenchSheet {
             sources: sources::list(assessment, material, &guidance),
             deference: material.wording.word("deference").to_owned(),
         })
+    }
+}
+
+impl BenchSheet {
+    /// Takes the curve of the air off, for a medium that has no room for it: its figures stay.
+    pub fn take_picture(&mut self) -> Option<PictureView> {
+        self.air.picture.take()
+    }
+
+    /// Puts the curve of the air on.
+    pub fn put_picture(&mut self, picture: PictureView) {
+        self.air.picture = Some(picture);
     }
 }
 
