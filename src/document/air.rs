@@ -190,7 +190,7 @@ impl GasView {
                 .map(|flow| FlowView::of(flow, room_m3)),
             purge_minutes: gas.purge_minutes_to_limit.map(figure),
             factor: figure(gas.uncertainty_factor),
-            options: gas.options.iter().map(OptionView::of).collect(),
+            options: gas.options.iter().map(|outcome| OptionView::of(outcome, &gas.gas.id)).collect(),
             steps: steps.map(StepView::of).collect(),
             picture: picture_name(gas),
             hours: figure(gas.course.until_h()),
@@ -217,12 +217,13 @@ impl LimitView {
 }
 
 impl OptionView {
-    fn of(outcome: &Outcome) -> Self {
+    fn of(outcome: &Outcome, gas: &str) -> Self {
         Self {
             measure: match outcome.measure {
                 Measure::Lid => "a loose lid",
                 Measure::SmallerTray => "half the surface",
-                Measure::ColderBath => "a bath 5 °C colder",
+                Measure::ColderBath => "5 °C colder",
+                Measure::AnotherBath if gas == "acetic-acid" => "citric acid instead",
                 Measure::AnotherBath => "a bath without it",
             },
             near_peak: figure(outcome.near_field_peak_mg_per_m3),
