@@ -190,7 +190,11 @@ impl GasView {
                 .map(|flow| FlowView::of(flow, room_m3)),
             purge_minutes: gas.purge_minutes_to_limit.map(figure),
             factor: figure(gas.uncertainty_factor),
-            options: gas.options.iter().map(|outcome| OptionView::of(outcome, &gas.gas.id)).collect(),
+            options: gas
+                .options
+                .iter()
+                .map(|outcome| OptionView::of(outcome, &gas.gas.id))
+                .collect(),
             steps: steps.map(StepView::of).collect(),
             picture: picture_name(gas),
             hours: figure(gas.course.until_h()),
