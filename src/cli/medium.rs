@@ -29,6 +29,9 @@ pub struct Medium {
     /// Language of the document; otherwise the workspace's.
     #[arg(long, value_name = "LANG")]
     language: Option<String>,
+    /// Characters of a line of text.
+    #[arg(skip = 96usize)]
+    width: usize,
 }
 
 /// The media.
@@ -56,6 +59,18 @@ impl Medium {
             format,
             paper: PaperSize::A4,
             language: None,
+            width: 96,
+        }
+    }
+
+    /// A medium that a command with formats of its own has chosen.
+    pub fn chosen(output: Option<PathBuf>, format: Format) -> Self {
+        Self {
+            output,
+            format: Some(format),
+            paper: PaperSize::A4,
+            language: None,
+            width: 79,
         }
     }
 
@@ -177,7 +192,7 @@ impl Medium {
         let to_terminal = self.output.is_none() && io::stdout().is_terminal();
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
         Terminal {
-            width: 96,
+            width: self.width,
             colour: to_terminal && !refused,
         }
     }

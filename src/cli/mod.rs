@@ -10,6 +10,7 @@ mod card;
 mod catalogue;
 mod air;
 mod air_case;
+mod book;
 mod check;
 mod classify;
 mod codes;
@@ -20,12 +21,16 @@ mod meet;
 mod explain;
 mod init;
 mod label;
+mod ledger;
+mod log;
 mod output;
 mod party;
 mod report;
 mod rules;
 mod sheet;
 mod solution;
+mod tally;
+mod waste_report;
 mod words;
 mod workspace;
 
@@ -65,6 +70,10 @@ enum Command {
     Label(label::Label),
     Codes(codes::Codes),
     Air(air::Air),
+    Log(log::Log),
+    Tally(tally::Tally),
+    Ledger(ledger::LedgerCommand),
+    Report(waste_report::Report),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -85,6 +94,10 @@ pub fn run() -> ExitCode {
         Command::Label(label) => label.run(workspace),
         Command::Codes(codes) => codes.run(workspace),
         Command::Air(air) => air.run(workspace),
+        Command::Log(log) => log.run(workspace),
+        Command::Tally(tally) => tally.run(workspace),
+        Command::Ledger(ledger) => ledger.run(workspace),
+        Command::Report(report) => report.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

@@ -150,7 +150,7 @@ pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -
     let head = format!("{}[{}]:", colours.severity(finding.severity), finding.code);
     // Escape sequences take no room on the screen.
     let plain = format!("{}[{}]:", finding.severity, finding.code);
-    let lines = wrap(&format!("{plain} {}", told.message), width).join("\n  ");
+    let lines = wrap(&format!("{plain} {}", told.message), width - 2).join("\n  ");
     let mut text = format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines));
     for place in &finding.places {
         text.push_str(&format!("  {} {place}\n", colours.faint("at")));

@@ -2,6 +2,8 @@
 
 use chrono::NaiveDate;
 
+use crate::finding::{Finding, Severity, Subject};
+
 use super::Ledger;
 use super::amount::Unit;
 use super::chain::Record;
@@ -66,6 +68,24 @@ impl Ledger {
     /// When the book cannot be read.
     pub fn entry(&self, number: i64) -> Result<Option<Record>, LedgerError> {
         Store(&self.connection).record(number)
+    }
+
+    /// Says so when a session was booked as made already and that entry still stands.
+    ///
+    /// # Errors
+    /// When the book cannot be read.
+    pub fn made_already(&self, session: &str) -> Result<Option<Finding>, LedgerError> {
+        let mut statement = self.connection.prepare_cached(
+            "SELECT min(number) FROM entry e WHERE kind = 'made' AND session = ?1
+             AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.reverses = e.number)",
+        )?;
+        let number: Option<i64> = statement.query_row([session], |row| row.get(0))?;
+        Ok(number.map(|number| {
+            let subject = Subject::Solution(session.to_owned());
+            Finding::new("ledger/made-already", Severity::Stop, subject)
+                .fact("session", session)
+                .fact("number", number)
+        }))
     }
 
     /// What every stream brought into its containers, month by month.

@@ -185,13 +185,15 @@ impl<'a> Teller<'a> {
     }
 
     fn month(&self, month: &str) -> MonthLine {
-        let kg = self
+        let kg: f64 = self
             .books
             .months
             .iter()
             .filter(|((at, stream, _), _)| at == month && self.hazardous.contains(stream))
             .map(|((_, stream, unit), amount)| self.kilograms(stream, *unit, *amount))
             .sum();
+        // The sum of nothing is −0, which would be printed.
+        let kg = kg + 0.0;
         let category = waste::month_category(self.rules.pack, self.rules.holder, kg);
         MonthLine {
             month: month.to_owned(),

@@ -11,6 +11,7 @@ mod harness;
 mod init;
 mod labels;
 mod ledger;
+mod ledger_commands;
 mod ledger_conservation;
 mod ledger_faults;
 mod malformed;

@@ -68,7 +68,15 @@ fn every_finding_has_words_and_every_wording_a_finding() {
         (
             "ledger",
             "templates/findings/ledger.yaml",
-            ["plan.rs", "book.rs", "checks.rs", "teller.rs"].as_slice(),
+            [
+                "plan.rs",
+                "book.rs",
+                "checks.rs",
+                "teller.rs",
+                "meeting.rs",
+                "report.rs",
+            ]
+            .as_slice(),
         ),
     ];
     for (room, wording, files) in rooms {

@@ -1,0 +1,201 @@
+//! `log made`: every solution of a session into its bottle.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use crate::finding::Finding;
+use crate::ledger::{Action, Amount, Content, Entry, Ledger, NewPlace, PlaceKind, Solution, Unit};
+use crate::plan::{self, Plan};
+
+use super::Common;
+use crate::cli::workspace::Workspace;
+use crate::cli::{Error, book, today};
+
+/// The session that was done.
+#[derive(Args)]
+pub struct Made {
+    /// The session file.
+    pub session: PathBuf,
+    /// The place it went into; otherwise a bottle named after each solution.
+    #[arg(long)]
+    into: Option<String>,
+}
+
+/// What a session made, ready to be booked.
+pub struct MadeSession {
+    plan: Plan,
+    session: String,
+    into: Option<String>,
+}
+
+impl Made {
+    /// Reads the session and its recipes.
+    ///
+    /// # Errors
+    /// Everything in the files that stands in the way.
+    pub fn read(&self, workspace: &Workspace) -> Result<MadeSession, Error> {
+        Ok(MadeSession {
+            plan: workspace.assess(&self.session)?.plan,
+            session: within(workspace, &self.session),
+            into: self.into.clone(),
+        })
+    }
+}
+
+/// The session's path as the workspace sees it, so that it is the same from any folder.
+fn within(workspace: &Workspace, session: &Path) -> String {
+    let folder = workspace.folder.as_deref().unwrap_or(Path::new(""));
+    let folder = if folder == Path::new("") {
+        Path::new(".")
+    } else {
+        folder
+    };
+    let below = fs::canonicalize(session)
+        .ok()
+        .zip(fs::canonicalize(folder).ok())
+        .and_then(|(session, folder)| Some(session.strip_prefix(folder).ok()?.to_owned()));
+    below
+        .unwrap_or_else(|| session.to_owned())
+        .display()
+        .to_string()
+}
+
+impl MadeSession {
+    /// The entries to book, or why they are refused.
+    ///
+    /// # Errors
+    /// When the book cannot be read, or the place named is not known.
+    pub fn entries(
+        &self,
+        ledger: &Ledger,
+        common: &Common,
+        workspace: &Workspace,
+    ) -> Result<Result<Vec<Entry>, Finding>, Error> {
+        if let (Some(finding), false) = (ledger.made_already(&self.session)?, common.force) {
+            return Ok(Err(finding));
+        }
+        let mut bottles = Bottles::of(ledger)?;
+        let mut entries = Vec::new();
+        for solution in &self.plan.solutions {
+            let amount = Amount::volume(solution.volume);
+            let (into, new) = match &self.into {
+                Some(name) => {
+                    let known = book::place_named(name, &bottles.places);
+                    (
+                        known.ok_or_else(|| book::no_place(name, &bottles.places))?,
+                        None,
+                    )
+                }
+                None => bottles.one_for(ledger, solution)?,
+            };
+            let made = Action::Made {
+                what: what(solution, workspace),
+                amount,
+                into: Some(into),
+            };
+            entries.extend(
+                new.into_iter()
+                    .chain([made])
+                    .map(|action| self.entry(action, common)),
+            );
+        }
+        Ok(Ok(entries))
+    }
+
+    /// On the day the session states, unless that is still to come.
+    fn entry(&self, action: Action, common: &Common) -> Entry {
+        let of_session = self.plan.date.filter(|day| *day <= today());
+        Entry {
+            day: common.on.or(of_session).unwrap_or_else(today),
+            session: self.session.clone(),
+            ..common.entry(action)
+        }
+    }
+}
+
+fn what(solution: &plan::Solution, workspace: &Workspace) -> Solution {
+    let usual = solution
+        .kind
+        .as_ref()
+        .and_then(|kind| kind.keeps.stock_days);
+    let stated = solution.keeps.stock.map(|keeps| keeps.hours() / 24.0);
+    let stream = solution
+        .stream
+        .as_deref()
+        .and_then(|name| workspace.catalogue.stream(name));
+    Solution {
+        keeps_days: libm::floor(stated.or(usual).unwrap_or(0.0)) as i64,
+        ..Solution::new(
+            &solution.title,
+            stream.map_or("unknown", |stream| &stream.id),
+        )
+    }
+}
+
+/// The bottles of the book, and those this session takes.
+struct Bottles {
+    places: Vec<NewPlace>,
+    taken: BTreeSet<String>,
+}
+
+impl Bottles {
+    fn of(ledger: &Ledger) -> Result<Self, Error> {
+        Ok(Self {
+            places: ledger.places()?,
+            taken: BTreeSet::new(),
+        })
+    }
+
+    /// An empty bottle named after a solution, or a new one: a fresh batch never goes onto an old.
+    fn one_for(
+        &mut self,
+        ledger: &Ledger,
+        solution: &plan::Solution,
+    ) -> Result<(String, Option<Action>), Error> {
+        let wanted = Amount::volume(solution.volume).count;
+        for number in 1.. {
+            let name = match number {
+                1 => solution.title.clone(),
+                number => format!("{} {number}", solution.title),
+            };
+            if self.taken.contains(&name) {
+                continue;
+            }
+            let known = self.places.iter().find(|place| place.name == name);
+            if let Some(place) = known {
+                let contents = ledger.contents(&name)?.unwrap_or_default();
+                if !fits(place, &contents, wanted) {
+                    continue;
+                }
+                self.taken.insert(name.clone());
+                return Ok((name, None));
+            }
+            self.taken.insert(name.clone());
+            let total = solution
+                .storage
+                .as_ref()
+                .and_then(plan::PlannedVessel::total);
+            let bottle = NewPlace {
+                name: name.clone(),
+                kind: PlaceKind::Bottle,
+                stream: None,
+                unit: Unit::Microlitre,
+                capacity: total.map(|total| Amount::volume(total).count),
+            };
+            return Ok((name, Some(Action::AddPlace(bottle))));
+        }
+        Err(Error::other(
+            "there is no name left for a bottle",
+            "name one with --into",
+        ))
+    }
+}
+
+fn fits(place: &NewPlace, contents: &[Content], wanted: i64) -> bool {
+    let held: i64 = contents.iter().map(|part| part.amount).sum();
+    let roomy = place.capacity.is_none_or(|capacity| wanted <= capacity);
+    place.kind == PlaceKind::Bottle && place.unit == Unit::Microlitre && held == 0 && roomy
+}

@@ -1,0 +1,146 @@
+//! What must not meet in one vessel: by the makeup of the solutions where it is known, by what
+//! their waste streams hold as a rule otherwise.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::catalogue::{Catalogue, Chemical, Reaction, fold};
+use crate::finding::{Finding, Severity, Subject};
+use crate::provenance::Basis;
+use crate::waste::Streams;
+
+use super::checks::{Content, Mixing};
+
+/// Answers what comes of pouring together, from the data files and the workspace's recipes.
+pub struct Meeting<'a> {
+    /// Reactions, kinds of solution and streams.
+    pub catalogue: &'a Catalogue,
+    /// What the streams bear as a rule.
+    pub streams: &'a Streams,
+    /// Chemicals of the solutions made here, by folded name.
+    pub makeup: BTreeMap<String, Vec<Arc<Chemical>>>,
+}
+
+/// What a content may react by.
+struct Matter<'m> {
+    chemicals: &'m [Arc<Chemical>],
+    groups: BTreeSet<&'m str>,
+}
+
+impl Matter<'_> {
+    fn is(&self, side: &[String], one: impl Fn(&Chemical) -> bool) -> bool {
+        let by_group = side.iter().any(|name| self.groups.contains(name.as_str()));
+        by_group || self.chemicals.iter().any(|chemical| one(chemical))
+    }
+}
+
+impl Mixing for Meeting<'_> {
+    fn meet(&self, place: &str, held: &[Content], incoming: &[Content]) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for new in incoming {
+            for old in held
+                .iter()
+                .filter(|old| old.name != new.name || old.stream != new.stream)
+            {
+                // Parts of one name, as stock and the water it was thinned with, are told once.
+                let found = self.pair(place, old, new);
+                findings.extend(found.filter(|one| !findings.contains(one)));
+            }
+        }
+        findings
+    }
+}
+
+impl Meeting<'_> {
+    fn pair(&self, place: &str, old: &Content, new: &Content) -> Option<Finding> {
+        let subject = || Subject::Solution(place.to_owned());
+        if old.stream == "unknown" || new.stream == "unknown" {
+            let severity = limited(Severity::Stop, old, new);
+            let finding = Finding::new("ledger/unknown-contents", severity, subject());
+            return Some(finding.fact("place", place));
+        }
+        let reactions = self.reactions(old, new);
+        let stream = self.catalogue.stream(&old.stream);
+        let never = stream.is_some_and(|stream| stream.never_with.contains(&new.stream));
+        let worst = reactions.iter().map(|reaction| weight(reaction)).max();
+        let worst = if never { Some(Severity::Stop) } else { worst };
+        let severity = limited(worst.filter(|worst| *worst > Severity::Note)?, old, new);
+        let weighty = reactions.iter().filter(|one| weight(one) > Severity::Note);
+        let gases: BTreeSet<&str> = weighty
+            .clone()
+            .filter_map(|one| one.gas.as_deref())
+            .collect();
+        let why = match weighty.clone().max_by_key(|one| weight(one)) {
+            Some(reaction) => reaction.text.as_str(),
+            None => stream.map_or("", |stream| stream.why_never.as_str()),
+        };
+        let finding = Finding::new("ledger/must-not-meet", severity, subject())
+            .fact("place", place)
+            .fact("held", old.name.as_str())
+            .fact("incoming", new.name.as_str())
+            .fact("unwashed", old.amount <= 0)
+            .fact("gases", gases.into_iter().collect::<Vec<_>>())
+            .fact("why", why);
+        Some(weighty.fold(finding, |finding, one| {
+            finding.because(Basis::fact(&one.id, &one.from))
+        }))
+    }
+
+    fn reactions(&self, old: &Content, new: &Content) -> Vec<&Reaction> {
+        let (a, b) = (self.matter(old), self.matter(new));
+        let meets = |reaction: &Reaction, one: &Matter, other: &Matter| {
+            one.is(&reaction.a, |chemical| reaction.is_a(chemical))
+                && other.is(&reaction.b, |chemical| reaction.is_b(chemical))
+        };
+        let of_two = self
+            .catalogue
+            .reactions()
+            .iter()
+            .filter(|one| !one.b.is_empty());
+        of_two
+            .filter(|reaction| meets(reaction, &a, &b) || meets(reaction, &b, &a))
+            .collect()
+    }
+
+    /// A solution made here is what its recipe says, and has taken up what its stream bears; of
+    /// another nothing is known but what solutions of its stream hold.
+    fn matter<'m>(&'m self, content: &Content) -> Matter<'m> {
+        let chemicals = self.makeup.get(&fold(&content.name));
+        let bears = self.streams.get(&content.stream);
+        let mut groups: BTreeSet<&str> = bears
+            .iter()
+            .flat_map(|s| &s.bears)
+            .map(String::as_str)
+            .collect();
+        if chemicals.is_none() {
+            let kinds = self.catalogue.kinds();
+            let kinds = kinds.filter(|kind| kind.stream.as_ref() == Some(&content.stream));
+            groups.extend(
+                kinds
+                    .flat_map(|kind| &kind.needs_groups)
+                    .map(String::as_str),
+            );
+        }
+        Matter {
+            chemicals: chemicals.map_or(&[], Vec::as_slice),
+            groups,
+        }
+    }
+}
+
+/// How much a reaction weighs for matter poured together and left.
+fn weight(reaction: &Reaction) -> Severity {
+    reaction.in_waste.unwrap_or(reaction.severity)
+}
+
+/// An unwashed vessel holds a trace, and one stream is collected together on purpose: both are
+/// something to take care of, no reason to stop. What may be anything is never milder.
+fn limited(severity: Severity, old: &Content, new: &Content) -> Severity {
+    const ANYTHING: [&str; 2] = ["unknown", "unused-chemical"];
+    let together = old.stream == new.stream && !ANYTHING.contains(&new.stream.as_str());
+    if old.amount <= 0 || together {
+        severity.min(Severity::Attention)
+    } else {
+        severity
+    }
+}

@@ -1,0 +1,512 @@
+//! The waste ledger as a person keeps it: commands run one after the other in a workspace.
+
+use std::collections::BTreeSet;
+use std::fs;
+
+use serde_json::Value;
+
+use crate::harness::{Bench, Run};
+
+const DAY: &str = "2026-12-03";
+
+fn log(bench: &Bench, arguments: &[&str]) -> Run {
+    log_on(bench, DAY, arguments)
+}
+
+fn log_on(bench: &Bench, day: &str, arguments: &[&str]) -> Run {
+    let mut all = vec!["log", "--on", day, "--format", "json"];
+    all.extend(arguments);
+    bench.run(&all)
+}
+
+fn booked(bench: &Bench, arguments: &[&str]) -> Value {
+    let run = log(bench, arguments);
+    assert_eq!(
+        run.status,
+        Some(0),
+        "{arguments:?}: {}{}",
+        run.stdout,
+        run.stderr
+    );
+    json(&run)
+}
+
+fn json(run: &Run) -> Value {
+    serde_json::from_str(&run.stdout).unwrap_or_else(|_| panic!("{}{}", run.stdout, run.stderr))
+}
+
+fn tally(bench: &Bench, arguments: &[&str]) -> Value {
+    let mut all = vec!["tally", "--format", "json"];
+    all.extend(arguments);
+    json(&bench.run(&all))
+}
+
+fn codes(found: &Value) -> BTreeSet<&str> {
+    let lines = found["findings"].as_array().expect("findings");
+    lines
+        .iter()
+        .filter_map(|line| line["code"].as_str())
+        .collect()
+}
+
+/// Refused with exit code 1, the reason among the findings, and nothing booked.
+fn refused(bench: &Bench, arguments: &[&str], code: &str) -> Value {
+    // Byte for byte: a refusal leaves no trace.
+    let before = fs::read(bench.path("waste.db")).expect("a ledger");
+    let run = log(bench, arguments);
+    assert_eq!(
+        run.status,
+        Some(1),
+        "{arguments:?}: {}{}",
+        run.stdout,
+        run.stderr
+    );
+    let found = json(&run);
+    assert!(codes(&found).contains(code), "{code}: {:?}", codes(&found));
+    assert_eq!(found["booked"].as_array().map(Vec::len), Some(0));
+    assert!(run.stderr.contains(code), "{}", run.stderr);
+    assert!(
+        before == fs::read(bench.path("waste.db")).expect("a ledger"),
+        "{code}"
+    );
+    found
+}
+
+/// The demonstration workspace with its session made and three containers.
+fn bench() -> Bench {
+    let bench = Bench::demo();
+    booked(&bench, &["made", "sessions/thursday.yaml"]);
+    for (name, stream, capacity) in [
+        ("fixer drum", "spent-fixer", "2L"),
+        ("developer drum", "spent-developer", "10 L"),
+        ("stop can", "spent-stop", "5L"),
+    ] {
+        booked(
+            &bench,
+            &[
+                "add-container",
+                name,
+                "--stream",
+                stream,
+                "--capacity",
+                capacity,
+            ],
+        );
+    }
+    bench
+}
+
+fn container<'t>(tally: &'t Value, name: &str) -> &'t Value {
+    let lines = tally["containers"].as_array().expect("containers");
+    lines
+        .iter()
+        .find(|line| line["name"] == name)
+        .expect("the container")
+}
+
+fn stream<'t>(tally: &'t Value, name: &str) -> &'t Value {
+    let lines = tally["streams"].as_array().expect("streams");
+    lines
+        .iter()
+        .find(|line| line["stream"] == name)
+        .expect("the stream")
+}
+
+#[test]
+fn from_the_session_to_the_collector() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    booked(
+        &bench,
+        &["pour", "Plain fixer", "--left", "100 mL", "fixer drum"],
+    );
+    let before = tally(&bench, &["--on", "2026-12-13"]);
+    let drum = container(&before, "fixer drum");
+    assert_eq!(drum["litres"], 0.9);
+    assert_eq!(drum["capacity_l"], 2.0);
+    assert_eq!((&drum["since"], &drum["days"]), (&DAY.into(), &10.into()));
+    // 0.9 L in 10 days; the other 1.1 L take 12 whole days.
+    assert_eq!(drum["full_on"], "2026-12-25");
+    let run = log_on(
+        &bench,
+        "2026-12-14",
+        &[
+            "collected",
+            "fixer drum",
+            "--receipt",
+            "R-17",
+            "--carrier",
+            "Harbour carriers",
+        ],
+    );
+    assert_eq!(run.status, Some(0), "{}", run.stderr);
+    let after = tally(&bench, &["--on", "2026-12-31"]);
+    assert_eq!(container(&after, "fixer drum")["litres"], 0.0);
+    let fixer = stream(&after, "spent-fixer");
+    assert_eq!(fixer["litres_made"], 1.0);
+    assert_eq!(fixer["litres_collected"], 0.9);
+    assert_eq!(fixer["litres_held"], 0.1);
+    // 0.9 L at no more than 1.25 kg/L, the heavy end for fixer (from memory).
+    let kg = after["month"]["kg"].as_f64().expect("kg");
+    assert!((kg - 0.9 * 1.25).abs() < 1e-9, "{kg}");
+    assert_eq!(after["unaccounted_l"], 0.0);
+    let verify = bench.run(&["ledger", "verify"]);
+    assert_eq!(verify.status, Some(0), "{}", verify.stderr);
+    let csv = bench.run(&["report", "2026-12", "--format", "csv"]).stdout;
+    let line = csv
+        .lines()
+        .find(|line| line.contains("collected"))
+        .expect("the collection");
+    assert!(line.contains("R-17") && line.contains("0.9") && line.contains("Harbour carriers"));
+}
+
+/// Acid on thiosulfate frees sulfur dioxide: hazards/reactions.yaml names the source.
+#[test]
+fn acid_into_fixer_is_refused_with_the_gas_named() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    let found = refused(
+        &bench,
+        &["pour", "acetic-stop", "500mL", "fixer drum"],
+        "ledger/must-not-meet",
+    );
+    let text = found.to_string();
+    assert!(text.contains("sulfur dioxide") && codes(&found).contains("ledger/wrong-stream"));
+    refused(
+        &bench,
+        &["pour", "plain-fixer", "100mL", "Acetic stop bath"],
+        "ledger/must-not-meet",
+    );
+    // Forced, it is booked with the findings attached.
+    let forced = booked(
+        &bench,
+        &["pour", "acetic-stop", "100mL", "fixer drum", "--force"],
+    );
+    assert!(codes(&forced).contains("ledger/must-not-meet"));
+    let details = forced["booked"][0]["details"].as_str().expect("details");
+    assert!(details.contains("ledger/must-not-meet"));
+}
+
+/// Solutions without a recipe react by what their stream holds: bleach on fixer and ammonia.
+#[test]
+fn solutions_without_a_recipe_go_by_their_stream() {
+    let bench = bench();
+    booked(
+        &bench,
+        &[
+            "add",
+            "cleaning bleach",
+            "1L",
+            "--stream",
+            "hypochlorite-waste",
+            "--into",
+            "bleach bottle",
+        ],
+    );
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    refused(
+        &bench,
+        &["pour", "bleach bottle", "100mL", "fixer drum"],
+        "ledger/must-not-meet",
+    );
+    booked(
+        &bench,
+        &[
+            "add",
+            "unknown",
+            "1L",
+            "--stream",
+            "unknown",
+            "--into",
+            "old bottle",
+            "--old",
+        ],
+    );
+    refused(
+        &bench,
+        &["pour", "old bottle", "100mL", "fixer drum"],
+        "ledger/unknown-contents",
+    );
+}
+
+/// A tray that held another bath is used every evening: something to take care of, no refusal.
+#[test]
+fn an_unwashed_tray_is_no_reason_to_stop() {
+    let bench = bench();
+    booked(
+        &bench,
+        &["add-place", "tray 1", "--kind", "tray", "--capacity", "3L"],
+    );
+    booked(
+        &bench,
+        &["pour", "carbonate", "500mL", "tray 1", "--water", "1L"],
+    );
+    booked(&bench, &["pour", "tray 1", "developer drum"]);
+    assert_eq!(
+        container(&tally(&bench, &["--on", DAY]), "developer drum")["litres"],
+        1.5
+    );
+    let found = booked(&bench, &["pour", "acetic-stop", "500mL", "tray 1"]);
+    assert_eq!(codes(&found), BTreeSet::from(["ledger/must-not-meet"]));
+    assert_eq!(found["findings"][0]["severity"], "attention");
+}
+
+#[test]
+fn what_makes_no_sense_is_refused() {
+    let bench = bench();
+    booked(
+        &bench,
+        &[
+            "add-container",
+            "scrap bin",
+            "--stream",
+            "film-and-paper-scrap",
+            "--capacity",
+            "5kg",
+        ],
+    );
+    for (arguments, code) in [
+        (
+            &[
+                "add",
+                "plonk",
+                "3L",
+                "--stream",
+                "spent-fixer",
+                "--into",
+                "fixer drum",
+            ][..],
+            "ledger/overfill",
+        ),
+        (
+            &["pour", "plain-fixer", "3L", "fixer drum"],
+            "ledger/below-zero",
+        ),
+        (
+            &["pour", "plain-fixer", "1kg", "fixer drum"],
+            "ledger/volume-or-mass",
+        ),
+        (
+            &["pour", "plain-fixer", "100mL", "stop can"],
+            "ledger/wrong-stream",
+        ),
+        (
+            &["pour", "plain-fixer", "--left", "1L", "fixer drum"],
+            "ledger/nothing-moves",
+        ),
+        (
+            &["add-container", "fixer drum", "--stream", "spent-fixer"],
+            "ledger/name-taken",
+        ),
+        (&["undo", "1"], "ledger/place-stays"),
+        (&["correct", "1", "1L"], "ledger/cannot-be-corrected"),
+        (&["made", "sessions/thursday.yaml"], "ledger/made-already"),
+    ] {
+        refused(&bench, arguments, code);
+    }
+    let run = bench.run(&["log", "--on", "1600-01-01", "--format", "json", "undo", "2"]);
+    assert_eq!(run.status, Some(1));
+    assert!(
+        codes(&json(&run)).contains("ledger/no-such-day"),
+        "{}",
+        run.stdout
+    );
+    for (arguments, help) in [
+        (
+            &["pour", "plain-fixer", "1L", "fixer drumm"][..],
+            "fixer drum",
+        ),
+        (
+            &["add-container", "x", "--stream", "spent-fixr"],
+            "spent-fixer",
+        ),
+        (&["pour", "plain-fixer", "many", "fixer drum"], "500mL"),
+        (&["undo", "99"], "99"),
+        (&["made", "sessions/friday.yaml"], "sessions/friday.yaml"),
+    ] {
+        let run = log(&bench, arguments);
+        assert_eq!(run.status, Some(2), "{arguments:?}");
+        assert!(run.stderr.contains(help), "{}", run.stderr);
+    }
+}
+
+#[test]
+fn undo_and_correct_keep_both_halves() {
+    let bench = bench();
+    let poured = booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    let number = poured["booked"][0]["number"].to_string();
+    let litres = || container(&tally(&bench, &["--on", DAY]), "fixer drum")["litres"].clone();
+    assert_eq!(litres(), 0.5);
+    booked(&bench, &["undo", &number]);
+    assert_eq!(litres(), 0.0);
+    refused(&bench, &["undo", &number], "ledger/undone-already");
+    let poured = booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    booked(
+        &bench,
+        &[
+            "correct",
+            &poured["booked"][0]["number"].to_string(),
+            "300mL",
+        ],
+    );
+    assert_eq!(litres(), 0.3);
+    let report = json(&bench.run(&["report", "2026-12", "--format", "json"]));
+    assert_eq!(report["corrections"].as_array().map(Vec::len), Some(5));
+    assert_eq!(bench.run(&["ledger", "verify"]).status, Some(0));
+}
+
+/// What a tally says of itself: nearly full, kept too long, and litres that are nowhere.
+#[test]
+fn the_tally_says_what_is_due() {
+    let bench = bench();
+    booked(
+        &bench,
+        &[
+            "add",
+            "old fixer",
+            "1.9L",
+            "--stream",
+            "spent-fixer",
+            "--into",
+            "fixer drum",
+            "--old",
+        ],
+    );
+    booked(&bench, &["count", "Acetic stop bath", "900mL"]);
+    let soon = tally(&bench, &["--on", "2026-12-10"]);
+    let seen = codes(&soon);
+    assert!(
+        seen.contains("ledger/nearly-full") && seen.contains("ledger/unaccounted"),
+        "{seen:?}"
+    );
+    assert_eq!(soon["unaccounted_l"], 0.1);
+    // Twelve months in secure store: Environmental Permitting Regulations 2010, Schedule 25.
+    let run = bench.run(&[
+        "tally",
+        "--on",
+        "2028-01-01",
+        "--rules",
+        "uk",
+        "--format",
+        "json",
+    ]);
+    assert_eq!(run.status, Some(1));
+    let late = json(&run);
+    assert!(codes(&late).contains("ledger/past-day-limit"));
+    assert!(codes(&late).contains("ledger/past-keeping-time"));
+}
+
+#[test]
+fn the_shape_of_the_tally_is_kept() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    let found = tally(
+        &bench,
+        &["--on", "2026-12-10", "--month", "2026-11", "--rules", "us"],
+    );
+    assert_eq!(found["as_of"], "2026-12-10");
+    for field in [
+        "name",
+        "stream",
+        "litres",
+        "capacity_l",
+        "since",
+        "days",
+        "full_on",
+    ] {
+        assert!(!container(&found, "fixer drum")[field].is_null(), "{field}");
+    }
+    for field in ["litres_made", "litres_collected", "litres_held"] {
+        assert!(stream(&found, "spent-fixer")[field].is_number(), "{field}");
+    }
+    assert_eq!(found["month"]["kg"], 0.0);
+    let month = tally(&bench, &["--on", "2026-12-10", "--rules", "us"]);
+    // A school in the US that makes less than 100 kg a month: 40 CFR 262.13.
+    assert_eq!(month["month"]["generator"], "VSQG");
+    assert_eq!(month["month"]["limit_kg"], 100.0);
+    assert!(month["unaccounted_l"].is_number());
+}
+
+#[test]
+fn pages_are_written_and_text_fits_the_terminal() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    booked(&bench, &["film", "Plain fixer", "0.5 m2"]);
+    booked(
+        &bench,
+        &[
+            "trained",
+            "Ilse",
+            "--by",
+            "Tidemill",
+            "--chemicals",
+            "metol,hydroquinone",
+        ],
+    );
+    for arguments in [["tally"].as_slice(), &["report", "2026"]] {
+        for (file, start) in [("w.pdf", "%PDF"), ("w.html", "<!doctype"), ("w.csv", "")] {
+            let mut all = arguments.to_vec();
+            all.extend(["-o", file]);
+            let run = bench.run(&all);
+            assert_eq!(run.status, Some(0), "{all:?} {}", run.stderr);
+            let bytes = fs::read(bench.path(file)).expect("the page");
+            assert!(bytes.len() > 100);
+            let text = String::from_utf8_lossy(&bytes[..10]).to_lowercase();
+            assert!(text.starts_with(&start.to_lowercase()), "{file}: {text}");
+            fs::remove_file(bench.path(file)).expect("gone");
+        }
+        let run = bench.run(arguments);
+        for line in run.stdout.lines() {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+    }
+    // The ledger is never written over.
+    assert_eq!(bench.run(&["tally", "-o", "waste.db"]).status, Some(2));
+    assert_eq!(bench.run(&["ledger", "verify"]).status, Some(0));
+}
+
+#[test]
+fn an_export_lays_down_the_same_book() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    assert_eq!(
+        bench.run(&["ledger", "export", "-o", "book.jsonl"]).status,
+        Some(0)
+    );
+    let other = Bench::demo().file(
+        "book.jsonl",
+        fs::read(bench.path("book.jsonl")).expect("lines"),
+    );
+    let run = other.run(&["ledger", "import", "book.jsonl"]);
+    assert_eq!(run.status, Some(0), "{}", run.stderr);
+    let hash = |bench: &Bench| bench.run(&["ledger", "verify", "--format", "json"]).stdout;
+    assert_eq!(hash(&bench), hash(&other));
+    assert_eq!(
+        other.run(&["ledger", "import", "book.jsonl"]).status,
+        Some(2)
+    );
+    // A changed line is named.
+    let lines = fs::read_to_string(bench.path("book.jsonl")).expect("lines");
+    let third = Bench::demo().file("book.jsonl", lines.replacen("2026-12-03", "2026-12-02", 1));
+    let run = third.run(&["ledger", "import", "book.jsonl"]);
+    assert_eq!(run.status, Some(2));
+    assert!(run.stderr.contains("line 1"), "{}", run.stderr);
+    assert!(!third.path("waste.db").exists());
+}
+
+#[test]
+fn without_a_workspace_or_a_ledger_it_says_so() {
+    let run = Bench::new().run(&["tally"]);
+    assert_eq!(run.status, Some(2));
+    assert!(run.stderr.contains("wetside init"), "{}", run.stderr);
+    let bench = Bench::demo();
+    let run = bench.run(&["tally"]);
+    assert_eq!(run.status, Some(2));
+    assert!(run.stderr.contains("no ledger"), "{}", run.stderr);
+    assert!(!bench.path("waste.db").exists());
+    let run = bench
+        .file("waste.db", "not a ledger at all")
+        .run(&["tally"]);
+    assert_eq!(run.status, Some(2));
+    assert!(run.stderr.contains("waste.db"), "{}", run.stderr);
+}
