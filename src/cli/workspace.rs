@@ -86,12 +86,6 @@ impl Workspace {
         written.map(|language| language.value.as_str())
     }
 
-    /// The language the place states.
-    pub fn language(&self) -> Option<&str> {
-        let language = self.place.as_ref()?.language.as_ref()?;
-        Some(&language.value)
-    }
-
     /// The tables of classes and labels.
     ///
     /// # Errors
