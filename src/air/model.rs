@@ -82,11 +82,21 @@ struct Uncertainty {
     dust: Figure,
 }
 
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Session {
+    hours: Figure,
+    tray_m2: Figure,
+    carried_over_ml: Figure,
+    unknown_room_m3: Figure,
+}
+
 /// The file.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct AirModel {
     defaults: Defaults,
+    session: Session,
     uncertainty: Uncertainty,
     dust: BTreeMap<DustBand, DustShare>,
     models: BTreeMap<String, Model>,
@@ -126,6 +136,14 @@ figures! {
     colder_by: defaults.colder_by_c;
     /// Share of the surface of a smaller tray.
     smaller_tray: defaults.smaller_tray;
+    /// How long the baths of a session stand open, h.
+    session_hours: session.hours;
+    /// Surface of a tray, m².
+    tray_area: session.tray_m2;
+    /// What is carried or poured from one bath into the next by accident, mL.
+    carried_over: session.carried_over_ml;
+    /// A room nobody described, m³.
+    unknown_room: session.unknown_room_m3;
     /// Factor of the room models.
     room_factor: uncertainty.room;
     /// Factor of a leak rate nobody measured.

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use crate::air::{AirModel, Gases};
 use crate::catalogue::{Catalogue, Chemical, DataError, DataFiles, PeopleGroup, PeopleReason};
 use crate::classify::{
     self, HazardClass, Ingredient, LabelElements, MFactors, Positive, Profile, Route,
@@ -18,6 +19,10 @@ pub struct Rules {
     pub tables: classify::Rules,
     /// Whose form of the system.
     pub profile: Profile,
+    /// Gases and their limits.
+    pub gases: Gases,
+    /// How the air of a room is reckoned.
+    pub air: AirModel,
 }
 
 /// What one jar can do, by its hazard classes.
@@ -42,6 +47,8 @@ impl Rules {
         Ok(Self {
             tables: classify::Rules::read(files)?,
             profile,
+            gases: Gases::read(files)?,
+            air: AirModel::read(files)?,
         })
     }
 

@@ -12,6 +12,7 @@ mod protection;
 mod recipe;
 mod solution;
 
+pub use air::SessionAir;
 pub use audit::{Audit, Count, Fault, Missing, SourceUse, Sourcing, audit};
 pub use first_aid::{FirstAid, Measure, first_aid, first_aid_for};
 pub use hazards::{ChemicalHazards, Rules, hazards_of, ingredient, together, undiluted};
@@ -36,6 +37,8 @@ pub struct Assessment {
     pub wear: Vec<StepWear>,
     /// First aid by route, merged over everything of the session.
     pub first_aid: FirstAid,
+    /// What the air of the room comes to.
+    pub air: SessionAir,
     /// Worst first.
     pub findings: Vec<Finding>,
 }
@@ -56,12 +59,14 @@ impl Assessment {
             .collect();
         let wear = protection(&plan, catalogue);
         let first_aid = first_aid(&plan, catalogue);
+        let air = SessionAir::of(&plan, &solutions, tools);
         let context = checks::Context {
             plan: &plan,
             catalogue,
             chemicals: &chemicals,
             solutions: &solutions,
             wear: &wear,
+            air: Some(&air),
         };
         let mut findings: Vec<Finding> = checks::ALL
             .iter()
@@ -74,6 +79,7 @@ impl Assessment {
             solutions,
             wear,
             first_aid,
+            air,
             findings,
         }
     }

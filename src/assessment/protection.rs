@@ -76,7 +76,9 @@ pub fn protection(plan: &Plan, catalogue: &Catalogue) -> Vec<StepWear> {
                     .or_default()
                     .push(need(asked, Vec::new(), &worn, list));
             }
-            for (part, asked, names) in family_needs(id, &chemicals, list, has_exhaust(plan)) {
+            for (part, asked, names) in
+                family_needs(id, &chemicals, list, plan.setting.has_fresh_air())
+            {
                 let part_needs = needs.entry(part).or_default();
                 let need = need(&asked, names, &worn, list);
                 // The family's words replace the baseline's where they ask for an item.
@@ -92,12 +94,6 @@ pub fn protection(plan: &Plan, catalogue: &Catalogue) -> Vec<StepWear> {
             })
         })
         .collect()
-}
-
-/// A fan with a stated flow, or a window stated open; anything unknown counts as neither.
-fn has_exhaust(plan: &Plan) -> bool {
-    plan.setting.fan.is_some_and(|fan| fan.m3_per_h() > 0.0)
-        || plan.setting.window_open == Some(true)
 }
 
 fn family_needs(

@@ -34,6 +34,7 @@ impl RecipeAssessment {
             chemicals: &chemicals,
             solutions: &figures,
             wear: &[],
+            air: None,
         };
         let mut findings: Vec<Finding> = checks::OF_A_RECIPE
             .iter()

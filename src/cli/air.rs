@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use crate::air::{self, AirModel, Gases};
+use crate::air;
 use crate::document::Wording;
 use crate::document::air::AirSheet;
 
@@ -39,26 +39,21 @@ impl Air {
     pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(workspace, Some(&self.case))?;
         let files = workspace.catalogue.files();
-        let (gases, model) = (Gases::read(files)?, AirModel::read(files)?);
-        let regions = air_case::regions(&self.rules, &workspace)?;
-        let read = air_case::read(&self.case, &workspace, &gases)?;
-        let mut assessed = air::assess(&read.case, &gases, &regions, &model)
-            .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
-        assessed.assumptions.extend(read.unknown);
-        let of_place = workspace
-            .place
-            .as_ref()
-            .and_then(|place| place.language.as_ref());
-        let language = self
-            .medium
-            .language(of_place.map(|language| language.value.as_str()));
+        let assessed = air_case::assess(&self.case, &self.rules, &workspace)?;
+        let language = self.medium.language(workspace.language());
         let wording = Wording::load(files, &language)?;
         let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
         let sheet = AirSheet::of(&title, &assessed, self.explain, &wording);
         let json = || air::json(&assessed, self.explain);
-        let bytes = self
-            .medium
-            .bytes(files, &language, "air.md", &sheet, json, None)?;
+        let bytes = self.medium.bytes_with(
+            &AirSheet::drawings(&assessed),
+            files,
+            &language,
+            "air.md",
+            &sheet,
+            json,
+            None,
+        )?;
         medium::write(&self.medium, &bytes, &[&self.case])?;
         Ok(ExitCode::SUCCESS)
     }

@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::path::Path;
 
-use crate::air::{self, AirCase, Gases, Region, Volatile};
+use crate::air::{self, AirAssessment, AirCase, AirModel, Gases, Region, Volatile};
 use crate::assessment::Tools;
 use crate::assessment::air::Sources;
 use crate::session::Recipe;
@@ -13,15 +13,29 @@ use super::Error;
 use super::workspace::{Workspace, open};
 
 /// A case, and what could not be computed about its baths.
-pub struct Read {
-    /// The case.
-    pub case: AirCase,
-    /// What must be said with it.
-    pub unknown: Vec<String>,
+struct Read {
+    case: AirCase,
+    unknown: Vec<String>,
+}
+
+/// Reads an air file and assesses it against the limits of the rules asked for.
+pub fn assess(
+    file: &Path,
+    rules: &[String],
+    workspace: &Workspace,
+) -> Result<AirAssessment, Error> {
+    let files = workspace.catalogue.files();
+    let (gases, model) = (Gases::read(files)?, AirModel::read(files)?);
+    let regions = regions(rules, workspace)?;
+    let read = read(file, workspace, &gases)?;
+    let mut assessed = air::assess(&read.case, &gases, &regions, &model)
+        .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
+    assessed.assumptions.extend(read.unknown);
+    Ok(assessed)
 }
 
 /// Reads an air file; what its baths give off follows from their recipes.
-pub fn read(file: &Path, workspace: &Workspace, gases: &Gases) -> Result<Read, Error> {
+fn read(file: &Path, workspace: &Workspace, gases: &Gases) -> Result<Read, Error> {
     let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
     let catalogue = &workspace.catalogue;
     let tools = Tools {
@@ -98,7 +112,7 @@ fn in_one_line(error: &Error) -> String {
 
 /// The rules asked for, or those of the place; where none of these is a
 /// region whose limits are on file, all limits count.
-pub fn regions(asked: &[String], workspace: &Workspace) -> Result<Vec<Region>, Error> {
+fn regions(asked: &[String], workspace: &Workspace) -> Result<Vec<Region>, Error> {
     if asked.is_empty() {
         let of_place = workspace.place.iter().flat_map(|place| &place.rules);
         let codes: Vec<&str> = of_place.map(|rule| rule.value.as_str()).collect();

@@ -120,12 +120,64 @@ impl Medium {
         self.format.or(by_ending).unwrap_or(Format::Text)
     }
 
-    /// The document of a template filled with a view, or its JSON.
+    /// Whether pictures are drawn on it.
+    pub fn draws(&self) -> bool {
+        matches!(self.format(), Format::Pdf | Format::Html | Format::Json)
+    }
+
+    /// How many pages a document takes; one where the medium has none.
+    ///
+    /// # Errors
+    /// When the template cannot be used.
+    pub fn pages(
+        &self,
+        files: &DataFiles,
+        language: &str,
+        template: &str,
+        view: &impl Serialize,
+    ) -> Result<usize, Error> {
+        if self.format() != Format::Pdf {
+            return Ok(1);
+        }
+        let document = document::fill(files, language, template, view)?;
+        Ok(render::layout::lay_out(&document, self.paper()).pages.len())
+    }
+
+    fn paper(&self) -> Paper {
+        match self.paper {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        }
+    }
+
+    /// The document of a template filled with a view, or its JSON, with pictograms only.
+    ///
+    /// # Errors
+    /// As [`Self::bytes_with`].
+    pub fn bytes(
+        &self,
+        files: &DataFiles,
+        language: &str,
+        template: &str,
+        view: &impl Serialize,
+        json: impl FnOnce() -> Value,
+        date: Option<NaiveDate>,
+    ) -> Result<Vec<u8>, Error> {
+        self.bytes_with(&[], files, language, template, view, json, date)
+    }
+
+    /// The document of a template filled with a view, or its JSON. `drawings` are pictures made
+    /// for it, name and SVG, besides the pictograms.
     ///
     /// # Errors
     /// When the template or a font cannot be used.
-    pub fn bytes(
+    #[allow(
+        clippy::too_many_arguments,
+        reason = "each is another part of the page"
+    )]
+    pub fn bytes_with(
         &self,
+        drawings: &[(String, String)],
         files: &DataFiles,
         language: &str,
         template: &str,
@@ -137,11 +189,8 @@ impl Medium {
             return Ok(format!("{:#}\n", json()).into_bytes());
         }
         let document = document::fill(files, language, template, view)?;
-        let pictograms = pictograms(files)?;
-        let paper = match self.paper {
-            PaperSize::A4 => Paper::A4,
-            PaperSize::Letter => Paper::Letter,
-        };
+        let pictograms = with_drawings(files, drawings)?;
+        let paper = self.paper();
         Ok(match self.format() {
             Format::Pdf => {
                 let render = if self.large {
@@ -188,12 +237,17 @@ pub fn write(medium: &Medium, bytes: &[u8], inputs: &[&Path]) -> Result<(), Erro
 /// # Errors
 /// When one cannot be drawn.
 pub fn pictograms(files: &DataFiles) -> Result<Pictograms, Error> {
+    with_drawings(files, &[])
+}
+
+fn with_drawings(files: &DataFiles, own: &[(String, String)]) -> Result<Pictograms, Error> {
     const FOLDER: &str = "templates/pictograms/";
     let drawings = files.below(FOLDER).into_iter().filter_map(|path| {
         let name = path.trim_start_matches(FOLDER).strip_suffix(".svg")?;
         Some((name, files.text(path)?))
     });
-    Pictograms::read(drawings).map_err(|error| {
+    let own = own.iter().map(|(name, svg)| (name.as_str(), svg.as_str()));
+    Pictograms::read(drawings.chain(own)).map_err(|error| {
         Error::other(
             error.to_string(),
             "correct the drawing in templates/pictograms",

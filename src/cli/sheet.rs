@@ -5,8 +5,8 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use crate::catalogue::Statements;
-use crate::document::sheet::{BenchSheet, Material};
+use crate::catalogue::{DataFiles, Statements};
+use crate::document::sheet::{BenchSheet, Material, drawing};
 use crate::document::{self, Wording};
 
 use super::medium::{self, Medium};
@@ -46,10 +46,13 @@ impl Sheet {
             wording: &wording,
             language: &language,
         };
-        let sheet = BenchSheet::of(&assessment, &material)?;
+        let mut sheet = BenchSheet::of(&assessment, &material)?;
+        self.fit(&mut sheet, catalogue.files(), &language)?;
         let session = self.session.display().to_string();
         let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
-        let bytes = self.medium.bytes(
+        let drawings: Vec<_> = drawing(&assessment.air).into_iter().collect();
+        let bytes = self.medium.bytes_with(
+            &drawings,
             catalogue.files(),
             &language,
             "bench-sheet.md",
@@ -59,5 +62,19 @@ impl Sheet {
         )?;
         medium::write(&self.medium, &bytes, &[&self.session])?;
         Ok(exit_code(assessment.worst(), self.strict))
+    }
+
+    /// The curve of the air is drawn where it costs no page.
+    fn fit(&self, sheet: &mut BenchSheet, files: &DataFiles, language: &str) -> Result<(), Error> {
+        let pages =
+            |sheet: &BenchSheet| self.medium.pages(files, language, "bench-sheet.md", sheet);
+        let with = pages(sheet)?;
+        if let Some(picture) = sheet.take_picture()
+            && self.medium.draws()
+            && with <= pages(sheet)?
+        {
+            sheet.put_picture(picture);
+        }
+        Ok(())
     }
 }

@@ -3,7 +3,10 @@
 use serde::Serialize;
 
 use crate::air::dilution;
-use crate::air::{AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, Step};
+use crate::air::{
+    self, AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, PictureWords,
+    Step,
+};
 use crate::units::significant;
 
 use super::Wording;
@@ -52,6 +55,36 @@ pub struct GasView {
     factor: String,
     options: Vec<OptionView>,
     steps: Vec<StepView>,
+    /// The name its curves are drawn under.
+    picture: String,
+    /// How long is looked at.
+    hours: String,
+}
+
+impl AirSheet {
+    /// The curves of every gas, name and SVG.
+    pub fn drawings(assessed: &AirAssessment) -> Vec<(String, String)> {
+        assessed
+            .gases
+            .iter()
+            .map(|gas| (picture_name(gas), curves(gas)))
+            .collect()
+    }
+}
+
+/// What the curves of a gas are called in a document.
+pub(super) fn picture_name(gas: &GasFigures) -> String {
+    format!("air-{}", gas.gas.id)
+}
+
+/// The curves of a gas, shapes only: the page sets the words beneath.
+pub(super) fn curves(gas: &GasFigures) -> String {
+    let words = PictureWords {
+        near: String::new(),
+        room: String::new(),
+        hours: String::new(),
+    };
+    air::svg(&air::picture(gas, &words), false)
 }
 
 /// A limit and what is predicted beside it.
@@ -66,6 +99,8 @@ pub struct LimitView {
     /// The higher of both over the limit.
     share: String,
     above: bool,
+    /// `†`, `‡` or nothing.
+    mark: &'static str,
     source: String,
 }
 
@@ -155,8 +190,14 @@ impl GasView {
                 .map(|flow| FlowView::of(flow, room_m3)),
             purge_minutes: gas.purge_minutes_to_limit.map(figure),
             factor: figure(gas.uncertainty_factor),
-            options: gas.options.iter().map(OptionView::of).collect(),
+            options: gas
+                .options
+                .iter()
+                .map(|outcome| OptionView::of(outcome, &gas.gas.id))
+                .collect(),
             steps: steps.map(StepView::of).collect(),
+            picture: picture_name(gas),
+            hours: figure(gas.course.until_h()),
         }
     }
 }
@@ -173,18 +214,20 @@ impl LimitView {
             near: figure(compared.near_mg_per_m3),
             share: figure(compared.ratio()),
             above: compared.above(),
+            mark: super::sheet::mark(&limit.origin),
             source: limit.origin.to_string(),
         }
     }
 }
 
 impl OptionView {
-    fn of(outcome: &Outcome) -> Self {
+    fn of(outcome: &Outcome, gas: &str) -> Self {
         Self {
             measure: match outcome.measure {
                 Measure::Lid => "a loose lid",
                 Measure::SmallerTray => "half the surface",
-                Measure::ColderBath => "a bath 5 °C colder",
+                Measure::ColderBath => "5 °C colder",
+                Measure::AnotherBath if gas == "acetic-acid" => "citric acid instead",
                 Measure::AnotherBath => "a bath without it",
             },
             near_peak: figure(outcome.near_field_peak_mg_per_m3),

@@ -216,14 +216,18 @@ pub enum Inline {
 pub struct Picture {
     pub name: String,
     pub words: String,
-    /// Side of the square it is drawn in, in mm.
-    pub side: f64,
+    /// Width of the box it is drawn in, in mm.
+    pub width: f64,
+    /// Height of the box it is drawn in, in mm.
+    pub height: f64,
 }
 
 /// Side of a hazard pictogram, in mm, unless more is asked for: recognised at arm's length.
 /// (The least that CLP Annex I, Table 1.3 allows on a label is 1 cm².)
 pub const HAZARD_PICTURE: f64 = 16.0;
 pub const LARGEST_PICTURE: f64 = 100.0;
+/// The widest box of a picture, in mm: about the width of a page.
+pub const WIDEST_PICTURE: f64 = 190.0;
 
 /// The smallest side at which a picture may be drawn, in mm.
 pub fn smallest_picture(name: &str) -> f64 {

@@ -63,8 +63,14 @@ pub struct Setting {
     pub rules: Vec<String>,
     /// Room volume.
     pub room: Option<RoomVolume>,
-    /// Fresh air of the fan.
+    /// Fresh air as measured.
+    pub fresh_air: Option<AirFlow>,
+    /// Rated flow of the fan.
     pub fan: Option<AirFlow>,
+    /// Whether the fan blows out of doors.
+    pub blows_outdoors: Option<bool>,
+    /// Whether air can come in where the fan takes it out.
+    pub has_inlet: Option<bool>,
     /// Whether a window is open.
     pub window_open: Option<bool>,
     /// Readability of the scale.
@@ -206,6 +212,17 @@ impl Solution {
             Action::Start { at, .. } => *at,
             _ => None,
         })
+    }
+}
+
+impl Setting {
+    /// Whether fresh air is known to come in: measured, by a fan that blows out of doors and has
+    /// an inlet, or by an open window.
+    pub fn has_fresh_air(&self) -> bool {
+        let flows = |flow: Option<AirFlow>| flow.is_some_and(|flow| flow.m3_per_h() > 0.0);
+        let fan =
+            flows(self.fan) && self.blows_outdoors == Some(true) && self.has_inlet == Some(true);
+        flows(self.fresh_air) || fan || self.window_open == Some(true)
     }
 }
 

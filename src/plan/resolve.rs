@@ -105,6 +105,9 @@ pub fn resolve_recipe(
 fn setting(session: &Session, place: &Darkroom) -> Setting {
     let air = |ours: Option<_>, theirs: Option<_>| ours.or(theirs);
     let fan = air(session.air.fan.clone(), place.air.fan.clone()).map(|fan| fan.value);
+    let blows = air_text(&session.air.blows).or_else(|| air_text(&place.air.blows));
+    let inlet = air_text(&session.air.inlet).or_else(|| air_text(&place.air.inlet));
+    let fresh_air = air(session.air.fresh_air.clone(), place.air.fresh_air.clone());
     let window = air_text(&session.air.window).or_else(|| air_text(&place.air.window));
     let text = |written: &Option<Written<String>>| written.as_ref().map(|w| w.value.clone());
     Setting {
@@ -113,7 +116,10 @@ fn setting(session: &Session, place: &Darkroom) -> Setting {
         phone: place.responsible.phone.clone(),
         rules: place.rules.iter().map(|rule| rule.value.clone()).collect(),
         room: place.room.as_ref().map(|room| room.value),
+        fresh_air: fresh_air.map(|flow| flow.value),
         fan,
+        blows_outdoors: blows.map(|word| word.eq_ignore_ascii_case("outdoors")),
+        has_inlet: inlet.map(|word| word.eq_ignore_ascii_case("open")),
         window_open: window.map(|word| word.eq_ignore_ascii_case("open")),
         scale: session
             .scale

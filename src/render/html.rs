@@ -243,12 +243,13 @@ impl Writer<'_> {
         };
         let _ = write!(
             self.out,
-            "<svg role=\"img\" aria-label=\"{words}\" width=\"{side}mm\" height=\"{side}mm\" \
+            "<svg role=\"img\" aria-label=\"{words}\" width=\"{width}mm\" height=\"{height}mm\" \
              viewBox=\"0 0 {} {}\"><title>{words}</title>{}</svg>",
             drawing.width,
             drawing.height,
             drawing.svg_shapes(),
-            side = picture.side,
+            width = picture.width,
+            height = picture.height,
         );
     }
 }

@@ -69,8 +69,14 @@ pub struct Make {
 /// The air of the room.
 #[derive(Debug, Clone, Default)]
 pub struct Air {
-    /// The fan's flow of fresh air.
+    /// Fresh air as measured: counts as it stands.
+    pub fresh_air: Option<Written<AirFlow>>,
+    /// The fan's rated flow.
     pub fan: Option<Written<AirFlow>>,
+    /// Where the fan blows: outdoors or same room.
+    pub blows: Option<Written<String>>,
+    /// Whether air can come in where the fan takes it out: open or none.
+    pub inlet: Option<Written<String>>,
     /// Open or shut.
     pub window: Option<Written<String>>,
 }
@@ -238,8 +244,16 @@ fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
 }
 
 pub(super) fn air(node: &Node, mistakes: &mut Mistakes) -> Option<Air> {
-    let fields = Fields::of(node, "the air", &["fan", "window"], mistakes)?;
+    let fields = Fields::of(
+        node,
+        "the air",
+        &["fresh_air", "fan", "blows", "inlet", "window"],
+        mistakes,
+    )?;
     Some(Air {
+        fresh_air: written(&fields, "fresh_air", mistakes),
+        blows: one_of(&fields, "blows", &["outdoors", "same room"], mistakes),
+        inlet: one_of(&fields, "inlet", &["open", "none"], mistakes),
         fan: written(&fields, "fan", mistakes),
         window: one_of(&fields, "window", &["open", "shut"], mistakes),
     })

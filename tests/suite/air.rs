@@ -240,3 +240,111 @@ fn the_steps_are_shown_when_asked_for() {
             .is_some_and(|steps| steps.len() > 5)
     );
 }
+
+const SESSION: &str = "sessions/thursday.yaml";
+
+#[test]
+fn the_sheet_carries_the_air_on_every_medium() {
+    let bench = Bench::demo();
+    for format in ["text", "md", "html"] {
+        let page = bench
+            .run(&["sheet", SESSION, "--format", format])
+            .stdout
+            .replace('\n', " ");
+        for part in [
+            "fresh air counted",
+            "breathing zone",
+            "EU IOELV",
+            "outranks",
+            "exhaust",
+        ] {
+            assert!(page.contains(part), "{format}: {part}");
+        }
+    }
+    let html = bench.run(&["sheet", SESSION, "--format", "html"]).stdout;
+    assert!(
+        html.contains("aria-label=\"acetic acid over 3 h\""),
+        "the curve is drawn"
+    );
+    let text = bench.run(&["sheet", SESSION, "--format", "text"]).stdout;
+    assert!(!text.contains("[acetic acid"), "a terminal draws no curve");
+}
+
+/// A fan of 150 m3/h, half of which counts, in 30 m3.
+#[test]
+fn the_sheet_has_every_figure_as_json() {
+    let bench = Bench::demo();
+    let run = bench.run(&["sheet", SESSION, "--format", "json"]);
+    let json: Value = serde_json::from_str(&run.stdout).expect("JSON");
+    let air = &json["air"];
+    near(&air["fresh_air_m3_per_h"], 75.0);
+    near(&air["changes_per_hour"], 2.5);
+    let acid = gas(air, "CH3COOH");
+    assert!(acid["peak_mg_per_m3"].as_f64() > Some(0.0));
+    assert!(
+        acid["steps"]
+            .as_array()
+            .is_some_and(|steps| !steps.is_empty())
+    );
+    assert!(air["dust"].as_array().is_some_and(|dust| dust.len() > 3));
+    let spills = air["accidents"].as_array().expect("accidents");
+    let sulfur = spills
+        .iter()
+        .find(|spill| spill["gas"] == "SO2")
+        .expect("stop and fixer");
+    assert_eq!(sulfur["spilt_ml"], 50.0);
+}
+
+/// The same session in other air: what the place says decides what is found.
+#[test]
+fn the_place_decides_what_is_found() {
+    let found = |air: &str, code: &str| {
+        let place = "name: a room\nrules: [eu]\nroom: 30 m3\n".to_owned() + air;
+        let bench = Bench::demo().file("darkroom.yaml", place);
+        let run = bench.run(&["check", "--format", "json", SESSION]);
+        let json: Value = serde_json::from_str(&run.stdout).expect("JSON");
+        let findings = json["findings"].as_array().expect("findings").clone();
+        findings.into_iter().find(|finding| finding["code"] == code)
+    };
+    let nothing = "air/no-fresh-air";
+    for (air, words) in [
+        ("", "no fan is stated"),
+        (
+            "air: {fan: 150 m3/h}\n",
+            "where the fan blows is not stated",
+        ),
+        (
+            "air: {fan: 150 m3/h, blows: same room}\n",
+            "into the room again",
+        ),
+        (
+            "air: {fan: 150 m3/h, blows: outdoors}\n",
+            "whether air can come in",
+        ),
+        (
+            "air: {fan: 150 m3/h, blows: outdoors, inlet: none}\n",
+            "no inlet",
+        ),
+    ] {
+        let finding = found(air, nothing).expect(air);
+        let message = finding["message"].as_str().unwrap_or_default();
+        assert!(message.contains(words), "{air}: {message}");
+    }
+    for air in [
+        "air: {fan: 150 m3/h, blows: outdoors, inlet: open}\n",
+        "air: {fresh_air: 100 m3/h}\n",
+    ] {
+        assert!(found(air, nothing).is_none(), "{air}");
+    }
+}
+
+/// The page of the calculator draws the curve of every gas.
+#[test]
+fn the_curves_are_drawn() {
+    let bench = Bench::demo().file("air.yaml", EXAMPLE);
+    let html = bench.run(&["air", "air.yaml", "--format", "html"]).stdout;
+    assert_eq!(html.matches("<svg").count(), 2);
+    let run = bench.run(&["air", "air.yaml", "-o", "air.pdf"]);
+    assert_eq!(run.status, Some(0), "{}", run.stderr);
+    assert!(std::fs::read(bench.path("air.pdf")).is_ok_and(|pdf| pdf.starts_with(b"%PDF")));
+}

@@ -488,6 +488,11 @@ fn the_german_briefing_is_german() {
         check_questions(questions, &as_english).unwrap_or_else(|e| panic!("{session}: {e}"));
         let sheet = run_in(repository(), &["sheet", &session, "--language", "de"]);
         assert!(
+            !sheet.stdout.contains("cannot be filled in"),
+            "{session}: {}",
+            sheet.stdout
+        );
+        assert!(
             sheet.stdout.contains("Verschluckt"),
             "{session}: {}",
             sheet.stderr

@@ -1,10 +1,10 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
 mod air;
+mod brief;
 mod cards;
 mod catalogue;
 mod classification;
-mod brief;
 mod codes;
 mod codes_command;
 mod demo_sheet;

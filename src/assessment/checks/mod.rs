@@ -1,5 +1,6 @@
 //! One check, one file: a pure function from what is known to findings.
 
+mod air;
 mod bench;
 mod bottle;
 mod briefed;
@@ -25,7 +26,7 @@ use crate::catalogue::Catalogue;
 use crate::finding::Finding;
 use crate::plan::{Plan, Solution, Step};
 
-use super::{ChemicalHazards, SolutionFigures, StepFigures, StepWear};
+use super::{ChemicalHazards, SessionAir, SolutionFigures, StepFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -40,6 +41,8 @@ pub struct Context<'a> {
     pub solutions: &'a [SolutionFigures],
     /// What to wear, by step.
     pub wear: &'a [StepWear],
+    /// The air of the room; nothing outside of a session.
+    pub air: Option<&'a SessionAir>,
 }
 
 /// A check.
@@ -63,6 +66,7 @@ pub const ALL: &[Check] = &[
     briefed::check,
     water::check,
     no_data::check,
+    air::check,
     heat::check,
     clear::check,
     ph::check,

@@ -27,7 +27,7 @@ fn unknown(context: &Context<'_>) -> Option<Finding> {
     let setting = &context.plan.setting;
     let facts: [(&str, bool); 6] = [
         ("room", setting.room.is_none()),
-        ("fan", setting.fan.is_none()),
+        ("fan", setting.fan.is_none() && setting.fresh_air.is_none()),
         ("emergency", setting.emergency.is_none()),
         ("spill_kit", setting.spill_kit.is_none()),
         ("responsible", setting.responsible.is_none()),

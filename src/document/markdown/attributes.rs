@@ -29,23 +29,38 @@ pub fn dress(look: &mut Look, class: &str) -> Result<(), Fault> {
     Ok(())
 }
 
-/// The picture that `![words](link "size")` asks for.
+/// The picture that `![words](link "size")` asks for: `12 mm` square, or `96 x 40 mm`.
 pub fn picture(link: &str, size: &str, words: String) -> Result<Picture, Fault> {
     let name = link
         .strip_prefix("pictogram:")
         .ok_or_else(|| Fault::NotAPictogram(link.into()))?
         .to_string();
     let least = smallest_picture(&name);
-    let side = match size.trim() {
-        "" => HAZARD_PICTURE,
-        size => size
-            .strip_suffix("mm")
-            .and_then(|number| number.trim().parse::<f64>().ok())
-            .filter(|side| (least..=LARGEST_PICTURE).contains(side))
+    let (width, height) = match size.trim() {
+        "" => (HAZARD_PICTURE, HAZARD_PICTURE),
+        size => sides(size)
+            .filter(|(width, height)| {
+                (least..=WIDEST_PICTURE).contains(width)
+                    && (least..=LARGEST_PICTURE).contains(height)
+            })
             .ok_or_else(|| Fault::NotASize {
                 found: size.into(),
                 least,
             })?,
     };
-    Ok(Picture { name, words, side })
+    Ok(Picture {
+        name,
+        words,
+        width,
+        height,
+    })
+}
+
+fn sides(size: &str) -> Option<(f64, f64)> {
+    let numbers = size.strip_suffix("mm")?;
+    let number = |text: &str| text.trim().parse::<f64>().ok();
+    match numbers.split_once('x') {
+        Some((width, height)) => Some((number(width)?, number(height)?)),
+        None => number(numbers).map(|side| (side, side)),
+    }
 }

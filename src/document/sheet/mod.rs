@@ -4,6 +4,7 @@
 //! order. The same gathering is what `sheet --format json` prints.
 
 mod aid;
+mod air;
 mod hazards;
 mod near;
 mod solutions;
@@ -21,6 +22,7 @@ use super::{Told, Wording};
 
 pub(super) use aid::Said;
 pub use aid::{Aid, Route};
+pub use air::{AirView, PictureView, drawing};
 pub(super) use hazards::bath_label;
 pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
@@ -117,25 +119,6 @@ struct NameView {
     amount: String,
 }
 
-/// The room.
-#[derive(Debug, Serialize)]
-struct AirView {
-    room: Option<String>,
-    fan: Option<String>,
-    window_open: Option<bool>,
-    changes_per_hour: Option<String>,
-    guidance: Vec<GuidanceView>,
-    notes: Vec<Line>,
-}
-
-#[derive(Debug, Serialize)]
-struct GuidanceView {
-    value: String,
-    unit: String,
-    applies_to: String,
-    mark: &'static str,
-}
-
 /// What a sheet is made from besides the assessment.
 #[derive(Debug, Clone, Copy)]
 pub struct Material<'a> {
@@ -194,13 +177,25 @@ impl BenchSheet {
             first_aid: aid::aid(assessment),
             call: call(assessment, material, &guidance),
             solutions: solutions::views(assessment, material),
-            air: air(assessment, &guidance),
+            air: air::view(assessment, material, &guidance),
             look_alikes: near::look_alikes(assessment),
             spill: for_lines(&assessment.first_aid.spill),
             watch: for_lines(&assessment.first_aid.watch),
             sources: sources::list(assessment, material, &guidance),
             deference: material.wording.word("deference").to_owned(),
         })
+    }
+}
+
+impl BenchSheet {
+    /// Takes the curve of the air off, for a medium that has no room for it: its figures stay.
+    pub fn take_picture(&mut self) -> Option<PictureView> {
+        self.air.picture.take()
+    }
+
+    /// Puts the curve of the air on.
+    pub fn put_picture(&mut self, picture: PictureView) {
+        self.air.picture = Some(picture);
     }
 }
 
@@ -242,19 +237,27 @@ fn findings(
     material: &Material<'_>,
     severity: Severity,
 ) -> Vec<FindingView> {
-    let elsewhere =
-        |finding: &Finding| severity != Severity::Stop && finding.code.as_str() == "meet/reaction";
+    let elsewhere = |finding: &Finding| {
+        let code = finding.code.as_str();
+        severity != Severity::Stop && (code == "meet/reaction" || code.starts_with("air/"))
+    };
     let shown = assessment
         .findings
         .iter()
         .filter(|f| f.severity == severity && !elsewhere(f));
     shown
-        .map(|finding| FindingView {
+        .map(|finding| FindingView::of(finding, material))
+        .collect()
+}
+
+impl FindingView {
+    fn of(finding: &Finding, material: &Material<'_>) -> Self {
+        Self {
             code: finding.code.to_string(),
             subject: finding.subject.to_string(),
             told: material.wording.tell(finding),
-        })
-        .collect()
+        }
+    }
 }
 
 fn people(assessment: &Assessment) -> String {
@@ -346,33 +349,4 @@ fn names(assessment: &Assessment, material: &Material<'_>) -> Vec<NameView> {
         .filter(|hazards| hazards.chemical.id != "water")
         .map(view)
         .collect()
-}
-
-fn air(assessment: &Assessment, guidance: &Guidance) -> AirView {
-    let setting = &assessment.plan.setting;
-    let changes = match (setting.room, setting.fan) {
-        (Some(room), Some(fan)) => Some(crate::units::significant(fan.m3_per_h() / room.m3(), 2)),
-        _ => None,
-    };
-    let per_hour = guidance
-        .air
-        .guidance
-        .iter()
-        .filter(|g| g.unit == "changes per hour");
-    let view = |g: &crate::catalogue::Recommendation| GuidanceView {
-        value: g
-            .low
-            .map_or(g.value.to_string(), |low| format!("{low}–{}", g.value)),
-        unit: g.unit.clone(),
-        applies_to: g.applies_to.clone(),
-        mark: mark(&g.from),
-    };
-    AirView {
-        room: setting.room.map(|room| room.to_string()),
-        fan: setting.fan.map(|fan| fan.to_string()),
-        window_open: setting.window_open,
-        changes_per_hour: changes,
-        guidance: per_hour.map(view).collect(),
-        notes: lines(&guidance.air.notes),
-    }
 }

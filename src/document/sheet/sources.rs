@@ -69,6 +69,8 @@ fn origins<'a>(assessment: &'a Assessment, guidance: &'a Guidance) -> Vec<&'a Or
             .flat_map(|finding| &finding.basis)
             .flat_map(Basis::origins),
     );
+    let gases = assessment.air.work.iter().flat_map(|work| &work.gases);
+    origins.extend(gases.filter_map(|gas| Some(&gas.strictest()?.limit.origin)));
     origins.extend(
         guidance
             .air

@@ -40,7 +40,8 @@ enum Set {
     Type(Type),
     Picture {
         name: String,
-        side: f64,
+        width: f64,
+        height: f64,
         words: String,
     },
 }
@@ -183,7 +184,9 @@ impl Measured {
         for letter in letters {
             match &letter.set_in {
                 Set::Type(type_) => type_size = type_size.max(type_.size),
-                Set::Picture { .. } => tallest = tallest.max(letter.shown(width)),
+                Set::Picture {
+                    width: own, height, ..
+                } => tallest = tallest.max(height * (letter.shown(width) / own)),
             }
         }
         if letters.is_empty() {
@@ -215,15 +218,20 @@ fn run_mark(run: &[Letter], area: Area, baseline: f64) -> Option<Mark> {
             type_: *type_,
             text: run.iter().map(|letter| letter.c).collect(),
         }),
-        Set::Picture { name, words, .. } => {
-            let top = (area.height - area.width) / 2.0;
-            let square = Area {
-                y: top,
-                height: area.width,
+        Set::Picture {
+            name,
+            words,
+            width,
+            height,
+        } => {
+            let shown = height * (area.width / width);
+            let fitted = Area {
+                y: (area.height - shown) / 2.0,
+                height: shown,
                 ..area
             };
             Some(Mark::Picture {
-                area: square,
+                area: fitted,
                 name: name.clone(),
                 words: words.clone(),
             })
@@ -270,15 +278,15 @@ fn letter(c: char, style: Style) -> Option<Letter> {
 }
 
 fn picture_letter(picture: &Picture) -> Letter {
-    let side = picture.side * MM;
     let set_in = Set::Picture {
         name: picture.name.clone(),
-        side,
+        width: picture.width * MM,
+        height: picture.height * MM,
         words: picture.words.clone(),
     };
     Letter {
         c: PICTURE,
-        advance: side,
+        advance: picture.width * MM,
         set_in,
         before: Break::Never,
     }
