@@ -2,36 +2,7 @@
 
 use std::str::FromStr;
 
-use crate::units::{UnitError, parse_number};
-
-/// Spellings of a unit and the factor to the base unit.
-type Units = &'static [(&'static [&'static str], f64)];
-
-fn read(
-    text: &str,
-    what: &'static str,
-    units: Units,
-    known: &'static str,
-    example: &'static str,
-) -> Result<f64, UnitError> {
-    let (number, unit) = parse_number(text).ok_or_else(|| UnitError::NoNumber {
-        text: text.trim().to_owned(),
-        example,
-    })?;
-    if unit.is_empty() {
-        return Err(UnitError::NoUnit { what, example });
-    }
-    let folded = unit.to_lowercase();
-    units
-        .iter()
-        .find(|(names, _)| names.contains(&folded.as_str()))
-        .map(|(_, factor)| number * factor)
-        .ok_or_else(|| UnitError::UnknownUnit {
-            what,
-            unit: unit.to_owned(),
-            known,
-        })
-}
+use crate::units::{UnitError, parse_number, read_quantity};
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident, $from:ident, $get:ident, $low:expr, $high:expr, $base:literal, $what:literal, $units:expr, $known:literal, $example:literal) => {
@@ -61,7 +32,7 @@ macro_rules! quantity {
         impl FromStr for $name {
             type Err = UnitError;
             fn from_str(text: &str) -> Result<Self, UnitError> {
-                Self::$from(read(text, $what, $units, $known, $example)?)
+                Self::$from(read_quantity(text, $what, $units, $known, $example)?)
             }
         }
     };
@@ -177,5 +148,15 @@ mod tests {
         for text in ["0.5", "0", "3 x", "NaN"] {
             assert!(text.parse::<Mixing>().is_err(), "{text}");
         }
+    }
+
+    /// Read as a decimal sign it would be a thousandth of what may be meant.
+    #[test]
+    fn a_comma_that_could_mean_thousands_is_refused() {
+        assert!("1,000 mg/min".parse::<ReleaseRate>().is_err());
+        assert_eq!(
+            "1,5 mg/h".parse::<ReleaseRate>().map(ReleaseRate::mg_per_h),
+            Ok(1.5)
+        );
     }
 }

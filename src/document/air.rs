@@ -106,7 +106,7 @@ pub struct LimitView {
 
 #[derive(Debug, Serialize)]
 struct OptionView {
-    measure: &'static str,
+    measure: String,
     near_peak: String,
     share: Option<String>,
 }
@@ -138,7 +138,7 @@ impl AirSheet {
             gases: assessed
                 .gases
                 .iter()
-                .map(|gas| GasView::of(gas, room, explain))
+                .map(|gas| GasView::of(gas, room, explain, wording))
                 .collect(),
             dust: assessed.dust.iter().map(DustView::of).collect(),
             assumptions: assessed.assumptions.clone(),
@@ -169,7 +169,7 @@ impl FlowView {
 
 impl GasView {
     /// A gas in a room of so many m³.
-    pub(super) fn of(gas: &GasFigures, room_m3: f64, explain: bool) -> Self {
+    pub(super) fn of(gas: &GasFigures, room_m3: f64, explain: bool, wording: &Wording) -> Self {
         let steps = gas.trace.steps().iter().filter(|_| explain);
         Self {
             name: gas.gas.name.clone(),
@@ -193,7 +193,7 @@ impl GasView {
             options: gas
                 .options
                 .iter()
-                .map(|outcome| OptionView::of(outcome, &gas.gas.id))
+                .map(|outcome| OptionView::of(outcome, &gas.gas.id, wording))
                 .collect(),
             steps: steps.map(StepView::of).collect(),
             picture: picture_name(gas),
@@ -221,15 +221,16 @@ impl LimitView {
 }
 
 impl OptionView {
-    fn of(outcome: &Outcome, gas: &str) -> Self {
+    fn of(outcome: &Outcome, gas: &str, wording: &Wording) -> Self {
+        let word = match outcome.measure {
+            Measure::Lid => "option_lid",
+            Measure::SmallerTray => "option_smaller_tray",
+            Measure::ColderBath => "option_colder_bath",
+            Measure::AnotherBath if gas == "acetic-acid" => "option_citric_acid",
+            Measure::AnotherBath => "option_another_bath",
+        };
         Self {
-            measure: match outcome.measure {
-                Measure::Lid => "a loose lid",
-                Measure::SmallerTray => "half the surface",
-                Measure::ColderBath => "5 °C colder",
-                Measure::AnotherBath if gas == "acetic-acid" => "citric acid instead",
-                Measure::AnotherBath => "a bath without it",
-            },
+            measure: wording.word(word).to_owned(),
             near_peak: figure(outcome.near_field_peak_mg_per_m3),
             share: outcome.share_of_limit.map(figure),
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use minijinja::value::Serde;
-use minijinja::{AutoEscape, Environment, Output, State, UndefinedBehavior, Value};
+use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value};
 use serde::Serialize;
 
 use crate::catalogue::DataFiles;
@@ -119,7 +119,11 @@ fn escaped(
     _state: &mut State<'_, '_>,
     value: &Value,
 ) -> Result<(), minijinja::Error> {
-    if value.is_none() || value.is_undefined() {
+    if value.is_undefined() {
+        // A fact that vanished from the page without a word could be the one that mattered.
+        return Err(minijinja::Error::from(ErrorKind::UndefinedError));
+    }
+    if value.is_none() {
         return Ok(());
     }
     let text = value.to_string();
@@ -143,4 +147,32 @@ fn tidy(filled: &str) -> String {
         }
     }
     tidy
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::SourceFile;
+
+    fn filled(template: &str) -> Result<Document, TemplateError> {
+        let mut files = DataFiles::embedded();
+        let file = SourceFile::new("card.md", template.as_bytes().to_vec()).expect("text");
+        files
+            .overlay("templates/card.md", &file)
+            .expect("a template");
+        fill(
+            &files,
+            "en",
+            "card.md",
+            &serde_json::json!({"name": "a *jar*", "none": null, "group": {}}),
+        )
+    }
+
+    #[test]
+    fn a_fact_that_is_not_there_stops_the_page() {
+        assert!(filled("{{ name }} {{ none }}").is_ok());
+        for missing in ["{{ nmae }}", "{{ group.limit }}"] {
+            assert!(filled(missing).is_err(), "{missing}");
+        }
+    }
 }

@@ -1,6 +1,7 @@
 //! Findings told in words: the templates of `templates/findings.yaml` filled with a finding's facts.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
@@ -119,7 +120,12 @@ impl Wording {
 
     /// A date as the language writes it.
     pub fn date(&self, date: chrono::NaiveDate) -> String {
-        date.format(self.word("date")).to_string()
+        let mut written = String::new();
+        // A form that cannot be followed stands in a template, not in the program.
+        match write!(written, "{}", date.format(self.word("date"))) {
+            Ok(()) => written,
+            Err(_) => date.to_string(),
+        }
     }
 
     /// Every code that has words here.

@@ -7,6 +7,7 @@
 mod parse;
 mod show;
 
+pub(crate) use parse::quantity as read_quantity;
 pub use parse::{Dilution, UnitError, parse_number};
 pub use show::significant;
 

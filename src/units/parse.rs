@@ -201,7 +201,8 @@ const AREA: Units = &[
     (&["ft2", "ft²", "sq ft"], 0.092_903_04),
 ];
 
-fn quantity(
+/// The number of a text in the base unit of these units; a comma that could mean thousands is refused.
+pub(crate) fn quantity(
     text: &str,
     what: &'static str,
     units: Units,

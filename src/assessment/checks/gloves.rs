@@ -47,17 +47,8 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
                     )
                     .fact("gloves", item.title.clone())
                     .fact("name", hazards.chemical.name.clone())
-                    .fact(
-                        "because",
-                        gloves
-                            .note
-                            .clone()
-                            .filter(|note| !note.is_empty())
-                            .unwrap_or_else(|| {
-                                "the glove list calls this material unsuitable".into()
-                            }),
-                    )
-                    .fact("advice", format!("use {}", better.join(" or ")))
+                    .fact("note", gloves.note.clone().filter(|note| !note.is_empty()))
+                    .fact("better", better)
                     .place(&written.place)
                     .because(Basis::fact("glove material", &gloves.from)),
                 );

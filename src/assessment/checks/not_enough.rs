@@ -29,18 +29,8 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
                 Finding::new("wear/not-enough", severity, Subject::Session)
                     .fact("item", item.title.clone())
                     .fact("text", entry.text.clone())
-                    .fact(
-                        "because",
-                        format!("what has to be kept off here: {}", entry.against),
-                    )
-                    .fact(
-                        "advice",
-                        if item.against.is_empty() {
-                            "wear what the list names for this part instead"
-                        } else {
-                            "keep it for what it stops, and add what stops this"
-                        },
-                    )
+                    .fact("against", entry.against.clone())
+                    .fact("useless", item.against.is_empty())
                     .place(&written.place)
                     .because(Basis::fact("what it does not stop", &entry.from)),
             );

@@ -84,7 +84,7 @@ pub(super) fn view(
         window_open: setting.window_open,
         rows: shown
             .iter()
-            .filter_map(|gas| Some(GasView::of(gas, room_m3(work?), false)))
+            .filter_map(|gas| Some(GasView::of(gas, room_m3(work?), false, material.wording)))
             .collect(),
         traces: traces.iter().map(|gas| gas.gas.name.clone()).collect(),
         picture: shown.first().map(|gas| picture(gas)),
