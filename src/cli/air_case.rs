@@ -40,12 +40,12 @@ fn read(file: &Path, workspace: &Workspace, gases: &Gases) -> Result<Read, Error
     let catalogue = &workspace.catalogue;
     let tools = Tools {
         catalogue,
-        rules: &rules,
-        chemistry: &chemistry,
+        rules,
+        chemistry,
     };
     let sources = Sources {
         catalogue,
-        chemistry: &chemistry,
+        chemistry,
         gases,
     };
     let unknown = RefCell::new(Vec::new());

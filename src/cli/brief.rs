@@ -89,7 +89,7 @@ impl BriefCommand {
         let words = BriefWords::load(files, &language)?;
         let material = Material {
             catalogue: &workspace.catalogue,
-            rules: &rules,
+            rules,
             statements: &statements,
             wording: &wording,
             language: &language,

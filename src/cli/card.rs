@@ -43,7 +43,7 @@ impl CardOf {
         let chemical = find(catalogue, &self.name.join(" "))?;
         let material = Material {
             catalogue,
-            rules: &workspace.rules()?,
+            rules: workspace.rules()?,
             statements: &Statements::load(catalogue.files(), &language)?,
             wording: &Wording::load(catalogue.files(), &language)?,
             language: &language,

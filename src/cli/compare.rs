@@ -38,8 +38,8 @@ impl Compare {
         let (catalogue, files) = (&workspace.catalogue, workspace.catalogue.files());
         let tools = Tools {
             catalogue,
-            rules: &rules,
-            chemistry: &chemistry,
+            rules,
+            chemistry,
         };
         let (path_a, a) = assessed(&self.a, &workspace, &tools)?;
         let (path_b, b) = assessed(&self.b, &workspace, &tools)?;
@@ -54,7 +54,7 @@ impl Compare {
         let wording = Wording::load(files, &language)?;
         let material = Material {
             catalogue,
-            rules: &rules,
+            rules,
             statements: &statements,
             wording: &wording,
             language: &language,

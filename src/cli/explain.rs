@@ -1,6 +1,6 @@
 //! `explain`: what a finding code means.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
@@ -19,7 +19,7 @@ use super::workspace::Workspace;
 /// Explain a finding code; without one, list them all.
 #[derive(Args)]
 pub struct Explain {
-    /// The code, as printed in brackets: `order/water-onto-acid`.
+    /// The code, as printed in brackets: `order/water-onto-acid`; or a room: `order`.
     code: Option<String>,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -42,7 +42,10 @@ impl Explain {
         let wording = Wording::load(workspace.catalogue.files(), "en")?;
         let known = known(&wording, &workspace.catalogue);
         let text = match &self.code {
-            Some(code) => self.one(find(&known, code)?),
+            Some(code) => match of_room(&known, code).as_slice() {
+                [] => self.one(find(&known, code)?),
+                codes => self.room(codes),
+            },
             None => self.all(&known),
         };
         super::output::tolerate_closed_pipe(writeln!(io::stdout().lock(), "{text}"))?;
@@ -53,23 +56,60 @@ impl Explain {
         match self.format {
             Format::Json => format!("{:#}", as_json(code)),
             Format::Text => {
-                let lines = wrap(&code.explanation, 90).join("\n");
+                let lines = wrap(&code.explanation, WIDTH).join("\n");
                 format!("{}: {}\n\n{lines}", code.code, code.title)
             }
         }
     }
 
     fn all(&self, codes: &[CodeText]) -> String {
-        let width = codes.iter().map(|c| c.code.len()).max().unwrap_or(0);
-        let line = |c: &CodeText| format!("{:width$}  {}", c.code, c.title);
         match self.format {
             Format::Json => format!(
                 "{:#}",
                 json!({"codes": codes.iter().map(as_json).collect::<Vec<_>>()})
             ),
+            Format::Text => by_room(codes),
+        }
+    }
+
+    fn room(&self, codes: &[&CodeText]) -> String {
+        let width = codes.iter().map(|c| c.code.len()).max().unwrap_or(0);
+        let line = |c: &&CodeText| {
+            let rest = format!("\n{}", " ".repeat(width + 2));
+            let title = wrap(&c.title, WIDTH - width - 2).join(&rest);
+            format!("{:width$}  {title}", c.code)
+        };
+        match self.format {
+            Format::Json => format!(
+                "{:#}",
+                json!({"codes": codes.iter().map(|code| as_json(code)).collect::<Vec<_>>()})
+            ),
             Format::Text => codes.iter().map(line).collect::<Vec<_>>().join("\n"),
         }
     }
+}
+
+/// Columns of a terminal.
+const WIDTH: usize = 79;
+
+/// The codes of each room on as few lines as they need: all of them on a screen.
+fn by_room(codes: &[CodeText]) -> String {
+    let mut rooms: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for code in codes {
+        let (room, slug) = code.code.split_once('/').unwrap_or((&code.code, ""));
+        rooms.entry(room).or_default().push(slug);
+    }
+    let width = rooms.keys().map(|room| room.len()).max().unwrap_or(0);
+    let rest = format!("\n{}", " ".repeat(width + 2));
+    let line = |(room, slugs): (&str, Vec<&str>)| {
+        let slugs = wrap(&slugs.join(" "), WIDTH - width - 2).join(&rest);
+        format!("{room:width$}  {slugs}")
+    };
+    let lines: Vec<String> = rooms.into_iter().map(line).collect();
+    format!(
+        "{}\n\n`wetside explain air` gives the titles of a room, `explain air/dust` one code",
+        lines.join("\n")
+    )
 }
 
 /// Every code with its title and explanation, in order.
@@ -87,6 +127,12 @@ fn known(wording: &Wording, catalogue: &Catalogue) -> Vec<CodeText> {
 
 fn as_json(code: &CodeText) -> serde_json::Value {
     json!({"code": code.code, "title": code.title, "explanation": code.explanation})
+}
+
+/// The codes of a room, none where it is not one.
+fn of_room<'c>(known: &'c [CodeText], room: &str) -> Vec<&'c CodeText> {
+    let of = |text: &&CodeText| text.code.split('/').next() == Some(room.trim());
+    known.iter().filter(of).collect()
 }
 
 fn find<'c>(known: &'c [CodeText], code: &str) -> Result<&'c CodeText, Error> {

@@ -1,6 +1,6 @@
 //! A document on the medium asked for: by `--format`, or by the ending of `-o`.
 
-use std::io::{self, IsTerminal};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
@@ -12,7 +12,7 @@ use crate::catalogue::DataFiles;
 use crate::document;
 use crate::render::{self, Paper, Pictograms, Terminal};
 
-use super::{Error, output};
+use super::{Error, manners, output};
 
 /// Where and how a document is written.
 #[derive(Args)]
@@ -30,7 +30,7 @@ pub struct Medium {
     #[arg(long, value_name = "LANG")]
     language: Option<String>,
     /// Characters of a line of text.
-    #[arg(skip = 96usize)]
+    #[arg(skip = 79usize)]
     width: usize,
     /// Whether a PDF is in large print.
     #[arg(skip)]
@@ -62,7 +62,7 @@ impl Medium {
             format,
             paper: PaperSize::A4,
             language: None,
-            width: 96,
+            width: 79,
             large: false,
         }
     }
@@ -209,11 +209,9 @@ impl Medium {
     }
 
     fn terminal(&self) -> Terminal {
-        let to_terminal = self.output.is_none() && io::stdout().is_terminal();
-        let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
         Terminal {
             width: self.width,
-            colour: to_terminal && !refused,
+            colour: self.output.is_none() && manners::coloured(&io::stdout()),
         }
     }
 }

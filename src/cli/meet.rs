@@ -65,8 +65,8 @@ impl Meet {
         );
         let tools = Tools {
             catalogue,
-            rules: &rules,
-            chemistry: &chemistry,
+            rules,
+            chemistry,
         };
         let (a, b, mut assumed) = parties(
             &workspace,
@@ -89,7 +89,7 @@ impl Meet {
             }
         };
         let gases = Gases::read(catalogue.files())?;
-        let mut meeting = meet(&a, &b, Room(room), &chemistry, catalogue, &gases);
+        let mut meeting = meet(&a, &b, Room(room), chemistry, catalogue, &gases);
         meeting.assumptions.extend(assumed);
         let of_place = workspace
             .place

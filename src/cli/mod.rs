@@ -18,6 +18,8 @@ mod codes;
 mod compare;
 mod completions;
 mod error;
+mod man;
+mod manners;
 mod medium;
 mod meet;
 mod explain;
@@ -55,6 +57,9 @@ struct Arguments {
     #[arg(short = 'C', value_name = "DIR", global = true)]
     workspace: Option<PathBuf>,
 
+    #[command(flatten)]
+    manners: manners::Manners,
+
     #[command(subcommand)]
     command: Command,
 }
@@ -80,11 +85,13 @@ enum Command {
     Report(waste_report::Report),
     Explain(explain::Explain),
     Completions(completions::Completions),
+    Man(man::Manual),
 }
 
 /// Runs the program with the arguments it was given.
 pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
+    arguments.manners.keep();
     let workspace = arguments.workspace.as_deref();
     let result = match arguments.command {
         Command::Init(init) => init.run(workspace),
@@ -106,6 +113,7 @@ pub fn run() -> ExitCode {
         Command::Report(report) => report.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
+        Command::Man(manual) => manual.run(),
     };
     result.unwrap_or_else(|error| {
         report::error(&error);

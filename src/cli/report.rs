@@ -8,17 +8,16 @@ use crate::document::Told;
 use crate::finding::{Finding, Severity};
 use crate::source::{Mistake, Place};
 
-use super::Error;
+use super::{Error, manners};
 
 /// Styles, or none where colour is not wanted.
 #[derive(Clone, Copy)]
 pub struct Colours(bool);
 
 impl Colours {
-    /// Colour only on a terminal, and not under NO_COLOR.
+    /// As the person asked, otherwise only on a terminal.
     pub fn for_stream(stream: &impl IsTerminal) -> Self {
-        let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-        Self(stream.is_terminal() && !refused)
+        Self(manners::coloured(stream))
     }
 
     fn paint(self, style: Style, text: &str) -> String {

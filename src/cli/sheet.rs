@@ -41,7 +41,7 @@ impl Sheet {
         let wording = Wording::load(catalogue.files(), &language)?;
         let material = Material {
             catalogue,
-            rules: &rules,
+            rules,
             statements: &statements,
             wording: &wording,
             language: &language,

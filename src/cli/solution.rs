@@ -82,8 +82,8 @@ impl Solution {
         );
         let tools = Tools {
             catalogue,
-            rules: &rules,
-            chemistry: &chemistry,
+            rules,
+            chemistry,
         };
         let plan = workspace.plan_recipe(&recipe, self.volume, &tools)?;
         let Some(assessment) = RecipeAssessment::of(&plan, self.at, &tools) else {
@@ -97,7 +97,7 @@ impl Solution {
         let wording = Wording::load(catalogue.files(), &language)?;
         let material = Material {
             catalogue,
-            rules: &rules,
+            rules,
             statements: &statements,
             wording: &wording,
             language: &language,

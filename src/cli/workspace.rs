@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crate::assessment::{Assessment, Rules, Tools};
-use crate::catalogue::{Catalogue, DataFiles};
+use crate::catalogue::{Catalogue, DataError, DataFiles};
 use crate::chemistry::Chemistry;
 use crate::classify::Profile;
 use crate::plan::{self, Plan, Recipes};
@@ -29,6 +29,8 @@ pub struct Workspace {
     pub place: Option<Darkroom>,
     /// The catalogue, overlaid.
     pub catalogue: Catalogue,
+    rules: OnceLock<Rules>,
+    chemistry: OnceLock<Chemistry>,
 }
 
 impl Workspace {
@@ -37,20 +39,33 @@ impl Workspace {
     /// # Errors
     /// When a named folder is no workspace, or a file of it cannot be used.
     pub fn open(named: Option<&Path>, near: Option<&Path>) -> Result<Self, Error> {
-        let folder = match named {
-            Some(folder) if folder.join(PLACE).is_file() => Some(folder.to_owned()),
+        Self::of_folder(Self::folder_of(named, near)?)
+    }
+
+    /// Where the workspace lies: the folder named, or the nearest one above a file, or nowhere.
+    ///
+    /// # Errors
+    /// When a named folder is no workspace.
+    pub fn folder_of(named: Option<&Path>, near: Option<&Path>) -> Result<Option<PathBuf>, Error> {
+        match named {
+            Some(folder) if folder.join(PLACE).is_file() => Ok(Some(folder.to_owned())),
             Some(folder) => {
                 let message = format!(
                     "{} is not a workspace: it holds no {PLACE}",
                     folder.display()
                 );
-                return Err(Error::other(
-                    message,
-                    format!("`wetside init {}` lays one down", folder.display()),
-                ));
+                let help = format!("`wetside init {}` lays one down", folder.display());
+                Err(Error::other(message, help))
             }
-            None => nearest_above(near),
-        };
+            None => Ok(nearest_above(near)),
+        }
+    }
+
+    /// Opens the workspace of a folder, or none.
+    ///
+    /// # Errors
+    /// When a file of it cannot be used.
+    pub fn of_folder(folder: Option<PathBuf>) -> Result<Self, Error> {
         let mut files = DataFiles::embedded();
         let mut place = None;
         if let Some(folder) = &folder {
@@ -63,6 +78,8 @@ impl Workspace {
             folder,
             place,
             catalogue: Catalogue::load(files)?,
+            rules: OnceLock::new(),
+            chemistry: OnceLock::new(),
         })
     }
 
@@ -90,16 +107,18 @@ impl Workspace {
     ///
     /// # Errors
     /// When they cannot be used.
-    pub fn rules(&self) -> Result<Rules, Error> {
-        Ok(Rules::load(self.catalogue.files(), self.profile())?)
+    pub fn rules(&self) -> Result<&Rules, Error> {
+        loaded(&self.rules, || {
+            Rules::load(self.catalogue.files(), self.profile())
+        })
     }
 
     /// What is known of dissolved matter.
     ///
     /// # Errors
     /// When the data cannot be used.
-    pub fn chemistry(&self) -> Result<Chemistry, Error> {
-        Ok(Chemistry::load(self.catalogue.files())?)
+    pub fn chemistry(&self) -> Result<&Chemistry, Error> {
+        loaded(&self.chemistry, || Chemistry::load(self.catalogue.files()))
     }
 
     /// Reads a session and its recipes, and assesses the plan.
@@ -123,8 +142,8 @@ impl Workspace {
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
         let tools = Tools {
             catalogue: &self.catalogue,
-            rules: &rules,
-            chemistry: &chemistry,
+            rules,
+            chemistry,
         };
         let plan = self.plan_recipe(&Recipe::read(&file)?, None, &tools)?;
         let mut assessment = Assessment::of(plan, &tools);
@@ -147,8 +166,8 @@ impl Workspace {
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
         let tools = Tools {
             catalogue: &self.catalogue,
-            rules: &rules,
-            chemistry: &chemistry,
+            rules,
+            chemistry,
         };
         Ok(Assessment::of(plan, &tools))
     }
@@ -330,6 +349,17 @@ pub fn open(path: &Path) -> Result<Arc<SourceFile>, Error> {
 fn is_recipe(file: &Arc<SourceFile>) -> bool {
     let has = |node: &Node, name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
     yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
+}
+
+/// What is loaded when it is first asked for.
+fn loaded<T>(cell: &OnceLock<T>, load: impl FnOnce() -> Result<T, DataError>) -> Result<&T, Error> {
+    match cell.get() {
+        Some(there) => Ok(there),
+        None => {
+            let fresh = load()?;
+            Ok(cell.get_or_init(|| fresh))
+        }
+    }
 }
 
 fn nearest_above(near: Option<&Path>) -> Option<PathBuf> {

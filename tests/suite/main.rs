@@ -24,6 +24,7 @@ mod rooms;
 mod schemas;
 mod sessions;
 mod solution;
+mod terminal;
 mod trade;
 mod units;
 mod waste_cases;

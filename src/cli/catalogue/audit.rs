@@ -25,7 +25,7 @@ pub struct AuditOf {
 
 impl AuditOf {
     pub(super) fn answer(&self, workspace: &Workspace) -> Result<Answer, Error> {
-        let audit = audit(&workspace.catalogue, &workspace.rules()?);
+        let audit = audit(&workspace.catalogue, workspace.rules()?);
         Ok(Answer {
             text: told(&audit),
             json: as_json(&audit),

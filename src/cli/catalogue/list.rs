@@ -37,7 +37,7 @@ impl List {
         let rules = workspace.rules()?;
         let all: Vec<ChemicalHazards> = catalogue
             .chemicals()
-            .map(|c| hazards_of(c, &rules))
+            .map(|c| hazards_of(c, rules))
             .collect();
         let role = self
             .role

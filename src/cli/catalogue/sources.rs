@@ -23,7 +23,7 @@ pub struct Sources {
 
 impl Sources {
     pub(super) fn answer(&self, workspace: &Workspace) -> Result<Answer, Error> {
-        let audit = audit(&workspace.catalogue, &workspace.rules()?);
+        let audit = audit(&workspace.catalogue, workspace.rules()?);
         let bibliography = workspace.catalogue.bibliography();
         let used = audit.sourcing.sources.iter();
         let cited: Vec<(&Reference, usize)> = used

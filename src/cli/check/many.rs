@@ -1,0 +1,94 @@
+//! Many sessions in one call, shared among the processor's cores: a line each.
+
+use std::collections::BTreeMap;
+use std::io::{self, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::mpsc::{Sender, channel};
+use std::thread;
+
+use crate::assessment::Assessment;
+
+use super::super::workspace::Workspace;
+use super::super::{Error, manners};
+
+/// What came of one session.
+pub type Checked<'s> = (&'s Path, Result<Assessment, Error>);
+
+/// Every session's findings, in the order the sessions were named.
+///
+/// # Errors
+/// When a workspace cannot be used. A session that cannot be read does not stop the others.
+pub fn check<'s>(named: Option<&Path>, sessions: &'s [PathBuf]) -> Result<Vec<Checked<'s>>, Error> {
+    let folders: Vec<Option<PathBuf>> = sessions
+        .iter()
+        .map(|session| Workspace::folder_of(named, Some(session)))
+        .collect::<Result<_, _>>()?;
+    let mut workspaces: BTreeMap<&Option<PathBuf>, Workspace> = BTreeMap::new();
+    for folder in &folders {
+        if !workspaces.contains_key(folder) {
+            workspaces.insert(folder, Workspace::of_folder(folder.clone())?);
+        }
+    }
+    let jobs: Vec<(&Path, &Workspace)> = sessions
+        .iter()
+        .zip(&folders)
+        .filter_map(|(session, folder)| Some((session.as_path(), workspaces.get(folder)?)))
+        .collect();
+    Ok(assess(&jobs))
+}
+
+fn assess<'s>(jobs: &[(&'s Path, &Workspace)]) -> Vec<Checked<'s>> {
+    let cores = thread::available_parallelism().map_or(1, usize::from);
+    let next = AtomicUsize::new(0);
+    let (sender, results) = channel();
+    let mut done: Vec<(usize, Checked<'s>)> = Vec::with_capacity(jobs.len());
+    thread::scope(|scope| {
+        for _ in 0..cores.min(jobs.len()) {
+            let sender = sender.clone();
+            scope.spawn(|| work(jobs, &next, sender));
+        }
+        drop(sender);
+        for result in results {
+            done.push(result);
+            progress(done.len(), jobs.len());
+        }
+    });
+    done.sort_by_key(|(index, _)| *index);
+    done.into_iter().map(|(_, checked)| checked).collect()
+}
+
+/// Takes one session after another until none is left.
+fn work<'s>(
+    jobs: &[(&'s Path, &Workspace)],
+    next: &AtomicUsize,
+    results: Sender<(usize, Checked<'s>)>,
+) {
+    loop {
+        let index = next.fetch_add(1, Ordering::Relaxed);
+        let Some((session, workspace)) = jobs.get(index) else {
+            return;
+        };
+        let assessed = workspace.assess(session);
+        if results.send((index, (session, assessed))).is_err() {
+            return;
+        }
+    }
+}
+
+/// A bar on a terminal, and nothing anywhere else.
+fn progress(done: usize, all: usize) {
+    const WIDTH: usize = 40;
+    let mut out = io::stderr().lock();
+    if !out.is_terminal() || manners::quiet() {
+        return;
+    }
+    let filled = WIDTH * done / all.max(1);
+    let bar = format!("{}{}", "█".repeat(filled), "░".repeat(WIDTH - filled));
+    // A bar that cannot be drawn is no loss.
+    let _ = if done == all {
+        write!(out, "\r{}\r", " ".repeat(WIDTH + 16))
+    } else {
+        write!(out, "\r{bar} {done} of {all}")
+    };
+}
