@@ -143,8 +143,17 @@ fn explain_tells_title_and_explanation_and_the_nearest_code() {
         assert!(run.stderr.contains(near), "{}", run.stderr);
     }
     let all = run_in(repository(), &["explain"]).stdout;
-    for code in explained() {
-        assert!(all.contains(&code), "{code}");
+    let words: BTreeSet<&str> = all.split_whitespace().collect();
+    let codes = explained();
+    let parts = || codes.iter().filter_map(|code| code.split_once('/'));
+    let rooms: BTreeSet<&str> = parts().map(|(room, _)| room).collect();
+    let titles: String = rooms
+        .iter()
+        .map(|room| run_in(repository(), &["explain", room]).stdout)
+        .collect();
+    for (room, slug) in parts() {
+        assert!(words.contains(room) && words.contains(slug), "{room}/{slug}");
+        assert!(titles.contains(&format!("{room}/{slug}")), "{titles}");
     }
 }
 

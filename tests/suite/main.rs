@@ -9,6 +9,7 @@ mod classification;
 mod codes;
 mod codes_command;
 mod demo_sheet;
+mod fuzz;
 mod harness;
 mod init;
 mod labels;
