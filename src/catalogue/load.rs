@@ -9,6 +9,7 @@ use validator::Validate;
 
 use crate::provenance::Bibliography;
 
+use super::alternatives::AlternativesFile;
 use super::families::FamiliesFile;
 use super::names::NameIndex;
 use super::order::OrderFile;
@@ -61,13 +62,33 @@ impl Catalogue {
             streams: files.read::<StreamsFile>("hazards/streams.yaml")?.streams,
             vessels: vessels.vessels,
             storage_rules: vessels.storage,
+            alternatives: files
+                .read::<AlternativesFile>("hazards/alternatives.yaml")?
+                .alternatives,
             people: files.read::<PeopleFile>("hazards/people.yaml")?.groups,
             chemicals,
             index,
             files,
         };
         catalogue.check_references()?;
+        catalogue.check_alternatives()?;
         Ok(catalogue)
+    }
+
+    /// Every chemical and kind that an alternative names must be there.
+    fn check_alternatives(&self) -> Result<(), DataError> {
+        let known = |id: &String| self.chemicals.contains_key(id);
+        let kind = |id: &String| self.kinds.iter().any(|kind| kind.id == *id);
+        for other in &self.alternatives {
+            let names = [&other.instead_of, &other.take];
+            let unknown = names.into_iter().find(|id| !known(id));
+            let unknown = unknown.or_else(|| other.kinds.iter().find(|id| !kind(id)));
+            if let Some(id) = unknown {
+                let message = format!("`{id}` is not a chemical or kind known here");
+                return Err(self.files.fault("hazards/alternatives.yaml", &message));
+            }
+        }
+        Ok(())
     }
 
     /// Every family, group, look-alike and stream that a chemical names must be there.

@@ -10,12 +10,14 @@ mod load;
 mod names;
 mod numbers;
 mod order;
+mod alternatives;
 mod people;
 mod reactions;
 mod statements;
 mod vessels;
 mod wear;
 
+pub use alternatives::Alternative;
 pub use chemical::{
     AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
     ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Sensitiser, Text,
@@ -59,6 +61,7 @@ pub struct Catalogue {
     streams: Vec<Stream>,
     vessels: Vec<Vessel>,
     storage_rules: Vec<StorageRule>,
+    alternatives: Vec<Alternative>,
     people: Vec<PeopleGroup>,
 }
 
@@ -238,6 +241,11 @@ impl Catalogue {
     /// Which bottles do not suit which solutions.
     pub fn storage_rules(&self) -> &[StorageRule] {
         &self.storage_rules
+    }
+
+    /// Other chemicals for the same work.
+    pub fn alternatives(&self) -> &[Alternative] {
+        &self.alternatives
     }
 
     /// Groups of people for whom a hazard weighs more.

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
+use std::sync::OnceLock;
 
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
 
-use super::template::{said, sentences};
-use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles};
+use super::template::{FOREIGN, said, sentences};
+use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles, Statements};
 use crate::finding::Finding;
 
 /// The words of one language for every finding code.
@@ -74,6 +75,21 @@ fn codes_of(
     Ok(codes)
 }
 
+/// The words of a hazard statement; read when the first is asked for. What a language lacks is
+/// English, marked.
+fn phrases(files: &DataFiles, language: &str) -> impl Fn(String) -> String + Send + Sync + 'static {
+    let (files, language) = (files.clone(), language.to_owned());
+    let read: OnceLock<Option<Statements>> = OnceLock::new();
+    move |code| {
+        let statements = read.get_or_init(|| Statements::load(&files, &language).ok());
+        match statements.as_ref().and_then(|s| s.phrase(&code)) {
+            Some((text, false)) => text,
+            Some((text, true)) => format!("{text} {FOREIGN}"),
+            None => code,
+        }
+    }
+}
+
 impl Wording {
     /// The words of a language, English and marked where it has none.
     ///
@@ -85,6 +101,7 @@ impl Wording {
         let own =
             sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
         environment.add_filter("said", move |text: String| said(&own, &text));
+        environment.add_filter("phrase", phrases(files, language));
         // Rooms with many codes keep a file of their own.
         let below = files.below("templates/findings/").into_iter();
         let names = below.map(|path| path.trim_start_matches("templates/"));

@@ -152,7 +152,10 @@ fn explain_tells_title_and_explanation_and_the_nearest_code() {
         .map(|room| run_in(repository(), &["explain", room]).stdout)
         .collect();
     for (room, slug) in parts() {
-        assert!(words.contains(room) && words.contains(slug), "{room}/{slug}");
+        assert!(
+            words.contains(room) && words.contains(slug),
+            "{room}/{slug}"
+        );
         assert!(titles.contains(&format!("{room}/{slug}")), "{titles}");
     }
 }

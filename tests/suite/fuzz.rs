@@ -264,7 +264,11 @@ fn fault(feed: Feed, input: &[u8]) -> Option<String> {
 fn run(name: &str, feed: Feed, seeds: &[Vec<u8>]) {
     assert!(!seeds.is_empty(), "{name}: no seeds");
     let kept = repository().join("tests/fuzz").join(name);
-    let faults = if kept.is_dir() { files_below(&kept, "") } else { Vec::new() };
+    let faults = if kept.is_dir() {
+        files_below(&kept, "")
+    } else {
+        Vec::new()
+    };
     for path in faults {
         let input = fs::read(&path).expect("a kept input");
         assert_eq!(fault(feed, &input), None, "{}", path.display());

@@ -1,6 +1,7 @@
 //! One check, one file: a pure function from what is known to findings.
 
 mod air;
+mod alternative;
 mod bench;
 mod bottle;
 mod briefed;
@@ -26,7 +27,7 @@ use crate::catalogue::Catalogue;
 use crate::finding::Finding;
 use crate::plan::{Plan, Solution, Step};
 
-use super::{ChemicalHazards, SessionAir, SolutionFigures, StepFigures, StepWear};
+use super::{ChemicalHazards, Rules, SessionAir, SolutionFigures, StepFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -35,6 +36,8 @@ pub struct Context<'a> {
     pub plan: &'a Plan,
     /// The catalogue.
     pub catalogue: &'a Catalogue,
+    /// The tables of classes and labels.
+    pub rules: &'a Rules,
     /// Hazards of each jar.
     pub chemicals: &'a [ChemicalHazards],
     /// Figures of each solution.
@@ -71,6 +74,7 @@ pub const ALL: &[Check] = &[
     clear::check,
     ph::check,
     near_class::check,
+    alternative::check,
 ];
 
 /// The checks that need no session: what a recipe says, and what it makes.
