@@ -455,6 +455,60 @@ fn short_ids_are_stable_and_differ() {
     assert_ne!(stock[0], ids(&["--working"])[0]);
 }
 
+/// The id on the bottle is the one the book shows, and the book knows the bottle by it.
+#[test]
+fn the_label_and_the_book_call_a_bottle_the_same() {
+    let folder = demo();
+    let book = |arguments: &[&str]| -> Value {
+        let output = wetside(folder.path(), arguments);
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        serde_json::from_slice(&output.stdout).unwrap()
+    };
+    let printed = labels(folder.path(), &[SESSION]);
+    book(&["log", "made", SESSION, "--format", "json"]);
+    let tally = book(&[
+        "tally",
+        "--on",
+        "2030-01-01",
+        "--rules",
+        "eu",
+        "--format",
+        "json",
+    ]);
+    for label in &printed {
+        let (title, id) = (&label["title"][0], &label["id"]);
+        let kept = tally["keeping"].as_array().unwrap();
+        assert!(
+            kept.iter()
+                .any(|line| line["what"] == *title && line["label"] == *id),
+            "{title} {id}: {kept:#?}"
+        );
+    }
+    let list = wetside(folder.path(), &["log", "list"]);
+    let list = String::from_utf8_lossy(&list.stdout).into_owned();
+    let id = printed[0]["id"].as_str().unwrap();
+    assert!(list.contains(id), "{list}");
+    let poured = book(&[
+        "log",
+        "evaporated",
+        &id.to_lowercase(),
+        "10 mL",
+        "--format",
+        "json",
+    ]);
+    assert_eq!(
+        poured["booked"][0]["lines"][0]["from"], printed[0]["title"][0],
+        "{poured:#}"
+    );
+    let none = wetside(folder.path(), &["log", "evaporated", "ZZZ-ZZZ", "10 mL"]);
+    assert_eq!(none.status.code(), Some(2));
+}
+
 /// Signal words as CLP Annex III and the national texts have them: Achtung, Attenzione.
 #[test]
 fn two_languages_stand_on_one_label() {

@@ -163,7 +163,9 @@ impl Label {
                 label::of_session(assessment, catalogue, rules, words, wording, jug)
             }
             (Some(assessment), _) => {
-                label::bottles(assessment, rules, words, wording, self.working, self.size)
+                let session = workspace.within(&self.what);
+                let made = (assessment, session.as_str());
+                label::bottles(made, rules, words, wording, self.working, self.size)
             }
             (None, Some(stream)) => {
                 vec![label::of_stream(

@@ -6,17 +6,19 @@ use chrono::{Duration as Days, NaiveDate};
 
 use crate::assessment::{Assessment, BathFigures};
 use crate::classify::HazardClass;
+use crate::ledger::{bottle_id, label_id};
 use crate::plan::{Plan, Solution};
 use crate::units::{Duration, Volume};
 
 use super::sizes::{LabelRules, LeftOut};
-use super::{Field, Label, LabelWords, Pictogram, both, each, short_id};
+use super::{Field, Label, LabelWords, Pictogram, both, each};
 use crate::document::Wording;
 
 /// The labels of every bottle, stock or working strength, in the order of the plan. `capacity`
-/// stands in for what the session says a bottle holds.
+/// stands in for what the session says a bottle holds; `session` is the file as the workspace names
+/// it, by which the book knows the bottles.
 pub fn bottles(
-    assessment: &Assessment,
+    (assessment, session): (&Assessment, &str),
     rules: &LabelRules,
     words: &[LabelWords],
     wording: &Wording,
@@ -28,6 +30,7 @@ pub fn bottles(
         let bath = figures.working.as_ref().filter(|_| working);
         let bottle = Bottle {
             plan: &assessment.plan,
+            session,
             solution,
             working: bath.is_some(),
             bath: bath.unwrap_or(&figures.stock),
@@ -50,6 +53,7 @@ fn held(solution: &Solution, working: bool) -> Volume {
 
 struct Bottle<'a> {
     plan: &'a Plan,
+    session: &'a str,
     solution: &'a Solution,
     working: bool,
     bath: &'a BathFigures,
@@ -93,14 +97,12 @@ impl Bottle<'_> {
         }
     }
 
-    /// The same for the same solution of the same session.
+    /// The same for the same solution of the same session; the stock's is the one in the book.
     fn id(&self) -> String {
-        let date = self
-            .plan
-            .date
-            .map_or(String::new(), |date| date.to_string());
-        let strength = if self.working { "working" } else { "stock" };
-        short_id(&[&self.plan.title, &date, &self.solution.title, strength])
+        if self.working {
+            return label_id(&["working", self.session, &self.solution.title]);
+        }
+        bottle_id(self.session, &self.solution.title)
     }
 
     fn strength(&self, words: &LabelWords) -> String {

@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::assessment::Assessment;
 use crate::catalogue::{Catalogue, Stream};
 use crate::classify::Signal;
+use crate::ledger::label_id;
 use crate::plan::Setting;
 use crate::units::Volume;
 
 use super::bottle::pictograms;
 use super::sizes::LabelRules;
-use super::{Field, Label, LabelWords, both, each, short_id};
+use super::{Field, Label, LabelWords, both, each};
 use crate::document::Wording;
 
 /// What waste labels are made with.
@@ -98,7 +99,7 @@ pub fn of_stream(
 impl Jug<'_> {
     /// `neighbours`: the streams whose containers stand beside it.
     fn label(&self, stream: &Stream, known: &Known, neighbours: &[String]) -> Label {
-        let id = short_id(&[
+        let id = label_id(&[
             "waste",
             &stream.id,
             self.setting.name.as_deref().unwrap_or(""),
