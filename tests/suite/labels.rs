@@ -102,14 +102,16 @@ fn pdf(panels: &[Panel], sheet: Sheet) -> Vec<u8> {
 
 /// Capacity, label across and down, least side of a pictogram, least x-height, all in mm: CLP
 /// Annex I, Table 1.3; Regulation (EU) 2024/2865 as consultancies report it.
-const LEGAL: [(f64, u16, u16, f64, f64); 7] = [
+const LEGAL: [(f64, u16, u16, f64, f64); 9] = [
     (0.1, 74, 52, 10.0, 1.2),
     (0.5, 74, 52, 10.0, 1.2),
     (0.501, 74, 52, 10.0, 1.4),
     (3.0, 74, 52, 10.0, 1.4),
     (3.001, 105, 74, 23.0, 1.8),
     (50.0, 105, 74, 23.0, 1.8),
+    (50.001, 148, 105, 32.0, 2.0),
     (500.0, 148, 105, 32.0, 2.0),
+    (500.001, 210, 148, 46.0, 2.0),
 ];
 
 #[test]
