@@ -14,7 +14,7 @@ use super::markdown::{self, MarkdownError};
 use super::wording::template;
 
 /// Stands behind a sentence that is not in the language of the page.
-const FOREIGN: &str = "(en)";
+pub(super) const FOREIGN: &str = "(en)";
 
 /// Steps a template may take; the longest sheet needs a few ten thousand.
 const FUEL: u64 = 5_000_000;

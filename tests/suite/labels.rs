@@ -582,6 +582,112 @@ fn a_waste_jug_says_what_the_rules_demand() {
     );
 }
 
+/// The rule, not a word of its own: what a label says in German is German; what Italian lacks is
+/// English and marked, never left out.
+#[test]
+fn waste_labels_speak_the_language_or_mark_that_they_do_not() {
+    let folder = demo();
+    let text =
+        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("hazards/streams.yaml"))
+            .unwrap();
+    let list: serde_yaml::Value = serde_yaml::from_str(&text).unwrap();
+    for stream in list["streams"].as_sequence().unwrap() {
+        let id = stream["id"].as_str().unwrap();
+        let german = labels(folder.path(), &["--waste", id, "--language", "de"]).remove(0);
+        assert!(!german.to_string().contains("(en)"), "{german:#}");
+        let why = stream["why_never"].as_str().unwrap().trim_end_matches('.');
+        assert!(!german.to_string().contains(why), "{german:#}");
+        let italian = labels(folder.path(), &["--waste", id, "--language", "it"]).remove(0);
+        let cautions = italian["precautions"][0].as_str().unwrap();
+        assert!(cautions.contains(&format!("{why}. (en)")), "{cautions}");
+    }
+}
+
+/// Phrases whose wording in a language is doubtful (hazards/statements/it.yaml) are English, marked.
+#[test]
+fn a_doubtful_phrase_is_english_and_marked() {
+    let folder = demo();
+    std::fs::write(
+        folder.path().join("recipes/spirit.yaml"),
+        "title: Spirit\nstart: {water: 30 g}\nadd:\n  - ethanol: 70 g\n",
+    )
+    .unwrap();
+    let label = |language: &str| {
+        labels(
+            folder.path(),
+            &["recipes/spirit.yaml", "--language", language],
+        )
+    };
+    let said = label("it").remove(0).to_string();
+    assert!(
+        said.contains("Keep away from heat") && said.contains("No smoking. (en)"),
+        "{said}"
+    );
+    assert!(!label("de").remove(0).to_string().contains("(en)"));
+}
+
+/// 29 CFR 1910.1200, Appendix C prints `vapor`; CLP Annex III `vapour`.
+#[test]
+fn us_labels_are_spelled_as_the_us_spells() {
+    let folder = demo();
+    std::fs::write(
+        folder.path().join("recipes/spirit.yaml"),
+        "title: Spirit\nstart: {water: 30 g}\nadd:\n  - ethanol: 70 g\n",
+    )
+    .unwrap();
+    let said = || {
+        labels(folder.path(), &["recipes/spirit.yaml", "--size", "1 L"])
+            .remove(0)
+            .to_string()
+    };
+    let eu = said();
+    assert!(
+        eu.contains("liquid and vapour") && eu.contains("and labelled"),
+        "{eu}"
+    );
+    let place = folder.path().join("darkroom.yaml");
+    let text = std::fs::read_to_string(&place).unwrap();
+    std::fs::write(&place, text.replace("rules: [eu]", "rules: [us]")).unwrap();
+    let us = said();
+    assert!(
+        us.contains("liquid and vapor") && us.contains("and labeled"),
+        "{us}"
+    );
+    assert!(!us.contains("vapour") && !us.contains("labelled"), "{us}");
+}
+
+/// The share of what nobody knows stands on the label from 1 % on (CLP Annex I, 3.1.3.6.2.2; 29 CFR
+/// 1910.1200, Appendix C, C.3.3): collodion's entry knows nothing of swallowing, say.
+#[test]
+fn the_share_of_unknown_toxicity_is_said() {
+    let folder = demo();
+    let mixture = |percent: f64| {
+        std::fs::write(
+            folder.path().join("recipes/odd.yaml"),
+            format!(
+                "title: Odd\nstart: {{water: {} g}}\nadd:\n  - gelatin chrome mix: {percent} g\n",
+                100.0 - percent
+            ),
+        )
+        .unwrap();
+        std::fs::create_dir_all(folder.path().join("hazards/chemicals")).unwrap();
+        std::fs::write(
+            folder
+                .path()
+                .join("hazards/chemicals/gelatin-chrome-mix.yaml"),
+            "id: gelatin-chrome-mix\nname: gelatin chrome mix\nroles: [additive]\nstate: powder\n",
+        )
+        .unwrap();
+        labels(folder.path(), &["recipes/odd.yaml"]).remove(0)["supplements"].to_string()
+    };
+    assert!(
+        mixture(2.0).contains("2 % of the mixture consists of"),
+        "{}",
+        mixture(2.0)
+    );
+    assert!(!mixture(0.9).contains("unknown acute toxicity"));
+}
+
 /// Every stream of the data has a label that fits some size.
 #[test]
 fn every_stream_can_be_labelled() {

@@ -8,7 +8,7 @@ use crate::assessment::{Assessment, BathFigures};
 use crate::classify::HazardClass;
 use crate::ledger::{bottle_id, label_id};
 use crate::plan::{Plan, Solution};
-use crate::units::{Duration, Volume};
+use crate::units::{Duration, Volume, significant};
 
 use super::sizes::{LabelRules, LeftOut};
 use super::{Field, Label, LabelWords, Pictogram, both, each};
@@ -69,7 +69,7 @@ impl Bottle<'_> {
             .iter()
             .map(|check| &check.gives)
             .collect();
-        let left_out = rules.left_out(self.capacity, &classes);
+        let left_out = rules.left_out(self.capacity, &classes, classification.profile);
         let id = self.id();
         Label {
             title: vec![self.solution.title.clone()],
@@ -162,10 +162,19 @@ impl Bottle<'_> {
         let reduced = (shortened && !classification.classes.is_empty())
             .then(|| words.word("reduced").to_owned());
         supplements
+            .chain(self.unknown_share(words))
             .chain(self.not_settled(words))
             .chain(reduced)
             .collect::<Vec<_>>()
             .join(" ")
+    }
+
+    /// The share of unknown acute toxicity, by the route of which least is known: CLP Annex I,
+    /// 3.1.3.6.2.2, and 29 CFR 1910.1200, Appendix C, C.3.3, want it said from 1 % on.
+    fn unknown_share(&self, words: &LabelWords) -> Option<String> {
+        let shares = self.bath.classification.unknown_percent.values();
+        let most = shares.copied().max_by(f64::total_cmp)?;
+        (most > 0.0).then(|| words.filled("unknown_share", "percent", &significant(most, 3)))
     }
 
     /// Hazards that no calculation carries over from the ingredients: not knowing is not safe.
