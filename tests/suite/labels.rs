@@ -615,7 +615,13 @@ fn a_doubtful_phrase_is_english_and_marked() {
     let label = |language: &str| {
         labels(
             folder.path(),
-            &["recipes/spirit.yaml", "--language", language],
+            &[
+                "recipes/spirit.yaml",
+                "--size",
+                "1 L",
+                "--language",
+                language,
+            ],
         )
     };
     let said = label("it").remove(0).to_string();
