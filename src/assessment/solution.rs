@@ -239,6 +239,7 @@ impl Tools<'_> {
                 .and_then(|(low, _, high)| Ph::between(low.max(Ph::LOWEST), high.min(Ph::HIGHEST))),
             flash_point: None,
             boiling_point: None,
+            viscosity: None,
             ingredients: ingredients.collect(),
             balance: Balance::Water,
         }

@@ -6,6 +6,7 @@ use serde::Deserialize;
 
 use crate::provenance::Origin;
 
+use super::spelling::Spelling;
 use super::{DataError, DataFiles};
 
 /// The phrases of one language, with English to fall back on.
@@ -14,6 +15,7 @@ pub struct Statements {
     language: String,
     phrases: BTreeMap<String, String>,
     english: BTreeMap<String, String>,
+    spelling: Spelling,
 }
 
 #[derive(Deserialize)]
@@ -33,11 +35,6 @@ struct StatementsFile {
     /// Codes whose wording here is an older one.
     #[serde(default)]
     doubtful: Vec<String>,
-    /// Words that US labels spell otherwise, and prescribed sentences without a code: for labels.
-    #[serde(default, rename = "us_spelling")]
-    _us_spelling: serde_json::Value,
-    #[serde(default, rename = "sentences")]
-    _sentences: serde_json::Value,
 }
 
 /// A phrase; whose it is and which form of the system has it are for `catalogue audit`.
@@ -62,7 +59,15 @@ impl Statements {
             language: language.to_owned(),
             phrases,
             english,
+            spelling: Spelling::default(),
         })
+    }
+
+    /// The same phrases with their English words spelled in another way.
+    #[must_use]
+    pub fn spelled(mut self, spelling: Spelling) -> Self {
+        self.spelling = spelling;
+        self
     }
 
     /// The phrase of a code, and whether it had to be English instead of the language asked for.
@@ -86,7 +91,14 @@ impl Statements {
             .or_else(|| english(code))
             .or_else(|| own(stem))
             .or_else(|| english(stem))?;
-        Some((for_reading(text, names), foreign))
+        let is_english = foreign || self.language == "en";
+        let text = for_reading(text, names);
+        let text = if is_english {
+            self.spelling.of(&text)
+        } else {
+            text
+        };
+        Some((text, foreign))
     }
 }
 

@@ -6,10 +6,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use serde_json::json;
+
 use super::check::{Check, Entered, Measure, figure, is_reached};
 use super::limits::{AcuteBand, AcuteRoute};
 use super::mixture::Input;
-use super::{HazardClass, Ingredient, Route};
+use super::{HazardClass, Ingredient, Reason, Route};
 
 /// What was found for all routes.
 #[derive(Debug, Default)]
@@ -17,7 +19,7 @@ pub(super) struct AcuteToxicity {
     pub checks: Vec<Check>,
     pub ate_mix: BTreeMap<Route, f64>,
     pub unknown_percent: BTreeMap<Route, f64>,
-    pub notes: Vec<String>,
+    pub notes: Vec<Reason>,
 }
 
 pub(super) fn assess(input: &Input) -> AcuteToxicity {
@@ -32,7 +34,7 @@ pub(super) fn assess(input: &Input) -> AcuteToxicity {
 }
 
 /// The rule sums each form of breathing on its own, so two near limits do not add up; it is said.
-fn breathed_apart(input: &Input) -> Option<String> {
+fn breathed_apart(input: &Input) -> Option<Reason> {
     let given: BTreeSet<&str> = input
         .ingredients
         .iter()
@@ -41,12 +43,7 @@ fn breathed_apart(input: &Input) -> Option<String> {
         .map(|route| route.word())
         .collect();
     let words: Vec<&str> = given.into_iter().collect();
-    (words.len() > 1).then(|| {
-        format!(
-            "breathing: estimates for {} were summed apart",
-            words.join(" and ")
-        )
-    })
+    (words.len() > 1).then(|| Reason::new("breathed-apart").fact("routes", words))
 }
 
 /// Oral, dermal, and the forms of breathing that the data name; where an ingredient has only a
@@ -89,7 +86,7 @@ struct Terms {
 }
 
 impl Terms {
-    fn of(input: &Input, route: Route, bands: &AcuteRoute, notes: &mut Vec<String>) -> Self {
+    fn of(input: &Input, route: Route, bands: &AcuteRoute, notes: &mut Vec<Reason>) -> Self {
         let mut terms = Self {
             entered: Vec::new(),
             traces: Vec::new(),
@@ -141,7 +138,7 @@ fn estimate(
     ingredient: &Ingredient,
     route: Route,
     bands: &AcuteRoute,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Reason>,
 ) -> Option<f64> {
     let given = ingredient.ate.get(&route).map(|ate| ate.get());
     let by_breathing_otherwise = route.kind() == "inhalation" && has_breathing_estimate(ingredient);
@@ -153,15 +150,15 @@ fn estimate(
         category.and_then(|hazard| bands.categories.iter().find(|b| b.class == hazard.name()));
     match (given, band) {
         (Some(given), Some(band)) if !is_reached(band.up_to / given) => {
-            notes.push(format!(
-                "{}: {} {} {} does not go with {}; the category's estimate {} was taken",
-                ingredient.name,
-                route.word(),
-                figure(given),
-                bands.unit,
-                band.class,
-                figure(band.estimate)
-            ));
+            notes.push(
+                Reason::new("estimate-milder")
+                    .fact("name", ingredient.name.as_str())
+                    .fact("route", route.word())
+                    .fact("given", figure(given))
+                    .fact("unit", bands.unit.as_str())
+                    .fact("class", band.class.as_str())
+                    .fact("taken", figure(band.estimate)),
+            );
             Some(band.estimate)
         }
         (Some(given), _) => Some(given),
@@ -248,26 +245,20 @@ fn because(
     ate: f64,
     band: &AcuteBand,
     nearness: f64,
-) -> String {
+) -> Reason {
     let sign = if is_reached(nearness) { "<=" } else { ">" };
-    let from: Vec<String> = terms
-        .entered
-        .iter()
-        .map(|e| format!("{} {} % at {}", e.name, figure(e.percent), figure(e.weight)))
-        .collect();
-    let unknown = if terms.unknown > 0.0 {
-        format!("; {} % of unknown toxicity", figure(terms.unknown))
-    } else {
-        String::new()
-    };
-    format!(
-        "{} ATE of the mixture {} {sign} {} {} ({}{unknown})",
-        route.word(),
-        figure(ate),
-        figure(band.up_to),
-        bands.unit,
-        from.join(", ")
-    )
+    let part = |e: &Entered| json!({"name": e.name, "percent": figure(e.percent), "estimate": figure(e.weight)});
+    Reason::new("acute")
+        .fact("route", route.word())
+        .fact("value", figure(ate))
+        .fact("sign", sign)
+        .fact("limit", figure(band.up_to))
+        .fact("unit", bands.unit.as_str())
+        .fact("parts", terms.entered.iter().map(part).collect::<Vec<_>>())
+        .fact(
+            "unknown",
+            (terms.unknown > 0.0).then(|| figure(terms.unknown)),
+        )
 }
 
 /// Very toxic traces below their cut-off that would make the mixture more severe are said.
@@ -277,17 +268,17 @@ fn note_traces(
     ate: f64,
     with_traces: f64,
     route: Route,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Reason>,
 ) {
     let class = |ate| band_of(bands, ate).map(|band| band.class.as_str());
     if class(ate) != class(with_traces) {
         let names: Vec<&str> = terms.traces.iter().map(|e| e.name.as_str()).collect();
-        notes.push(format!(
-            "{}: left out below the cut-off: {}; counted in, the mixture's ATE would be {} {}",
-            route.word(),
-            names.join(", "),
-            figure(with_traces),
-            bands.unit
-        ));
+        notes.push(
+            Reason::new("traces")
+                .fact("route", route.word())
+                .fact("names", names)
+                .fact("value", figure(with_traces))
+                .fact("unit", bands.unit.as_str()),
+        );
     }
 }

@@ -1,13 +1,13 @@
 //! All comparisons together: which class stands, which nearly would, what the label shows.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::check::{Check, Measure};
 use super::mixture::Input;
 use super::physical::NotComputed;
 use super::supplemental::Supplement;
 use super::{
-    HazardClass, Ingredient, LabelElements, Mixture, Profile, Route, Rules, acute, eye,
+    HazardClass, Ingredient, LabelElements, Mixture, Profile, Reason, Route, Rules, acute, eye,
     label_elements, physical, single, skin, sums, supplemental, union,
 };
 
@@ -31,7 +31,7 @@ pub struct Classification {
     /// What the label shows.
     pub label: LabelElements,
     /// Doubts and assumptions to be printed with the result.
-    pub notes: Vec<String>,
+    pub notes: Vec<Reason>,
     /// Every comparison that was made, met or not.
     pub trace: Vec<Check>,
 }
@@ -114,8 +114,8 @@ fn near(trace: &[Check], classes: &[Check], near_from: f64) -> Vec<Check> {
         .collect()
 }
 
-fn notes(input: &Input, classes: &[Check], acute: Vec<String>) -> Vec<String> {
-    let mut notes: BTreeSet<String> = acute.into_iter().collect();
+fn notes(input: &Input, classes: &[Check], acute: Vec<Reason>) -> Vec<Reason> {
+    let mut notes = acute;
     for ingredient in input.ingredients {
         notes.extend(nothing_given(ingredient));
         for hazard in &ingredient.classification {
@@ -125,48 +125,42 @@ fn notes(input: &Input, classes: &[Check], acute: Vec<String>) -> Vec<String> {
         }
     }
     if classes.iter().any(|check| check.measure == Measure::Ph) {
-        notes.insert(
-            "corrosive by its pH alone; only a test on the mixture could show it is not".into(),
-        );
+        notes.push(Reason::new("by-ph-alone"));
     }
-    if classes
+    let aspiration = classes
         .iter()
-        .any(|check| check.gives.name() == "Asp. Tox. 1")
-    {
-        notes.insert("taken as thin enough to enter the airways: no viscosity is given".into());
+        .any(|check| check.gives.name() == "Asp. Tox. 1");
+    if aspiration && input.mixture.viscosity.is_none() {
+        notes.push(Reason::new("no-viscosity"));
     }
-    notes.into_iter().collect()
+    notes
 }
 
 /// An ingredient of which nothing hazardous is known is not thereby harmless: it is said.
-fn nothing_given(ingredient: &Ingredient) -> Option<String> {
+fn nothing_given(ingredient: &Ingredient) -> Option<Reason> {
     let nothing = ingredient.classification.is_empty()
         && ingredient.ate.is_empty()
         && ingredient.limits.is_empty()
         && ingredient.unknown.is_empty();
     let is_water = ingredient.name.eq_ignore_ascii_case("water");
-    (nothing && !is_water).then(|| {
-        format!(
-            "{}: no hazard is given; taken as not hazardous",
-            ingredient.name
-        )
-    })
+    (nothing && !is_water)
+        .then(|| Reason::new("nothing-given").fact("name", ingredient.name.as_str()))
 }
 
 /// What had to be assumed of an ingredient's hazard.
-fn assumption(ingredient: &Ingredient, hazard: &HazardClass) -> Option<String> {
-    let name = &ingredient.name;
+fn assumption(ingredient: &Ingredient, hazard: &HazardClass) -> Option<Reason> {
+    let about = |code| {
+        Reason::new(code)
+            .fact("name", ingredient.name.as_str())
+            .fact("class", hazard.to_string())
+    };
     let has_factor = match hazard.name() {
         "Aquatic Acute 1" => ingredient.m.acute.is_some(),
         "Aquatic Chronic 1" => ingredient.m.chronic.is_some(),
         _ => true,
     };
     if !has_factor {
-        return Some(format!(
-            "{name}: no M-factor is given for {hazard}; 1 was taken"
-        ));
+        return Some(about("no-m-factor"));
     }
-    hazard
-        .minimum
-        .then(|| format!("{name}: {hazard} is a minimum classification; it may be more severe"))
+    hazard.minimum.then(|| about("minimum"))
 }

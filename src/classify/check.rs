@@ -1,6 +1,6 @@
 //! One comparison of a mixture with one limit: what every result and every near miss is made of.
 
-use super::{HazardClass, Ingredient};
+use super::{HazardClass, Ingredient, Reason};
 use crate::provenance::Origin;
 use crate::units::significant;
 
@@ -65,8 +65,8 @@ pub struct Check {
     pub nearness: f64,
     /// What entered.
     pub ingredients: Vec<Entered>,
-    /// The comparison in words.
-    pub because: String,
+    /// The comparison, to be told.
+    pub because: Reason,
     /// Where the limit was read.
     pub origin: Origin,
 }

@@ -3,7 +3,7 @@
 
 use super::check::{Check, Entered, Measure};
 use super::mixture::Input;
-use super::{HazardClass, Profile, ph, single, skin, sums};
+use super::{HazardClass, Profile, Reason, ph, single, skin, sums};
 
 /// Every comparison for the eyes; `skin`: those for the skin.
 pub(super) fn checks(input: &Input, skin: &[Check]) -> Vec<Check> {
@@ -31,7 +31,7 @@ fn follows(input: &Input, corrosive: &Check) -> Option<Check> {
     Some(Check {
         gives: HazardClass::plain(damage),
         measure: Measure::Consequence,
-        because: format!("corrosive to the skin: {}", corrosive.because),
+        because: Reason::new("corrosive").fact("behind", corrosive.because.to_value()),
         ..corrosive.clone()
     })
 }

@@ -8,7 +8,7 @@ use super::{Balance, Classes, Form, Ingredient, Mixture};
 use crate::source::yaml::{self, Node};
 use crate::source::{Fields, Mistake, Mistakes, SourceFile};
 use crate::units::Percent;
-use values::{Answer, Share, estimates, m_factors, supplemental, unknown_routes};
+use values::{Answer, Share, Viscosity, estimates, m_factors, supplemental, unknown_routes};
 
 /// Gives the ingredient that a catalogue name stands for, or says why there is none.
 pub type Chemicals<'a> = &'a dyn Fn(&str, Percent) -> Result<Ingredient, String>;
@@ -19,6 +19,7 @@ const MIXTURE: &[&str] = &[
     "ph",
     "flash_point",
     "boiling_point",
+    "viscosity",
     "ingredients",
     "balance",
 ];
@@ -75,6 +76,9 @@ impl Reader<'_> {
             ph: fields.parse("ph", mistakes),
             flash_point: fields.parse("flash_point", mistakes),
             boiling_point: fields.parse("boiling_point", mistakes),
+            viscosity: fields
+                .parse("viscosity", mistakes)
+                .map(|Viscosity(value)| value),
             ingredients: self.ingredients(&fields, form, mistakes),
             balance: fields.parse("balance", mistakes).unwrap_or(Balance::Water),
         };

@@ -109,13 +109,14 @@ fn precautions(hazards: &[&HazardClass], rules: &Labelling) -> Vec<String> {
 fn chosen(all: &[String], rules: &Labelling) -> Vec<String> {
     let choice = &rules.precautions_on_label;
     let place = |code: &String| choice.order.iter().position(|other| other == code);
-    let mut codes: Vec<&String> = all
-        .iter()
-        .filter(|code| !choice.not_on_label.contains(code))
-        .collect();
+    let mut wanted: BTreeSet<String> = all.iter().cloned().collect();
+    leave_out(&mut wanted, &choice.covered);
+    let mut codes: Vec<String> = in_order(wanted);
+    codes.retain(|code| !choice.not_on_label.contains(code));
     // A stable sort: those without a place keep the order of their numbers.
     codes.sort_by_key(|code| place(code).unwrap_or(usize::MAX));
-    codes.into_iter().take(choice.most).cloned().collect()
+    codes.truncate(choice.most);
+    codes
 }
 
 fn leave_out(codes: &mut BTreeSet<String>, rules: &[Covered]) {

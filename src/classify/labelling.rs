@@ -73,6 +73,8 @@ pub struct Joined {
 pub struct Choice {
     /// At most so many.
     pub most: usize,
+    /// What says nothing more on a label, where each has to earn its place.
+    pub covered: Vec<Covered>,
     /// First come first; those not named follow by number.
     pub order: Vec<String>,
     /// Those that need a supplier's text.

@@ -224,6 +224,9 @@ pub struct SumRule {
     /// The effect, where the class has several.
     #[serde(default)]
     pub kind: Option<String>,
+    /// Not of a mixture known to be thicker, mm²/s at 40 °C.
+    #[serde(default)]
+    pub viscosity_up_to: Option<f64>,
     /// What is added.
     pub terms: Vec<Term>,
     #[serde(default)]

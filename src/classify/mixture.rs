@@ -245,6 +245,8 @@ pub struct Mixture {
     pub flash_point: Option<Temperature>,
     /// Its initial boiling point.
     pub boiling_point: Option<Temperature>,
+    /// Its kinematic viscosity at 40 °C, mm²/s.
+    pub viscosity: Option<Positive>,
     /// What is in it.
     pub ingredients: Vec<Ingredient>,
     /// What the rest is.

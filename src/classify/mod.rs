@@ -11,7 +11,6 @@ mod classes;
 mod eye;
 mod file;
 mod hazard;
-mod json;
 mod label;
 mod labelling;
 mod limits;
@@ -21,6 +20,7 @@ mod own_limit;
 mod ph;
 mod physical;
 mod profile;
+mod reason;
 mod reproduction;
 mod single;
 mod skin;
@@ -32,7 +32,6 @@ pub use check::{Check, Entered, Measure};
 pub use classes::{Category, Classes, Precautions};
 pub use file::{Chemicals, read_mixture};
 pub use hazard::{HazardClass, union};
-pub use json::to_json;
 pub use label::{LabelElements, label_elements};
 pub use labelling::Labelling;
 pub use limits::{MixtureLimits, Rules};
@@ -40,6 +39,7 @@ pub use mixture::{Balance, Form, Ingredient, MFactors, Mixture, Ph, Positive, Ro
 pub use notation::{Limit, Limited, NotationError};
 pub use physical::NotComputed;
 pub use profile::{Profile, Signal};
+pub use reason::Reason;
 pub use supplemental::Supplement;
 
 #[cfg(test)]

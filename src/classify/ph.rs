@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use super::check::{Check, Measure, figure};
 use super::limits::Section;
 use super::mixture::Input;
-use super::{HazardClass, Ph, Profile};
+use super::{HazardClass, Ph, Profile, Reason};
 
 /// The comparison for skin or eyes; `None` when no pH is known.
 pub(super) fn check(
@@ -47,7 +47,7 @@ fn nearer_end(ph: Ph, low: f64, high: f64) -> (f64, f64, f64) {
     }
 }
 
-fn because(ph: Ph, value: f64, limit: f64, beyond: f64) -> String {
+fn because(ph: Ph, value: f64, limit: f64, beyond: f64) -> Reason {
     let acid = value <= ph.low() && limit < 7.0;
     let sign = match (acid, beyond >= 0.0) {
         (true, true) => "<=",
@@ -55,10 +55,16 @@ fn because(ph: Ph, value: f64, limit: f64, beyond: f64) -> String {
         (false, true) => ">=",
         (false, false) => "<",
     };
-    let (value, limit) = (figure(value), figure(limit));
+    let reason = |code| {
+        Reason::new(code)
+            .fact("value", figure(value))
+            .fact("sign", sign)
+            .fact("limit", figure(limit))
+    };
     if ph.low() == ph.high() {
-        return format!("pH {value} {sign} {limit}");
+        return reason("ph");
     }
-    let range = format!("{} to {}", figure(ph.low()), figure(ph.high()));
-    format!("pH {range}, its cautious end {value} {sign} {limit}")
+    reason("ph-range")
+        .fact("low", figure(ph.low()))
+        .fact("high", figure(ph.high()))
 }

@@ -6,16 +6,16 @@ use std::collections::BTreeMap;
 use super::check::{Check, Entered, Measure, compared, figure, is_reached};
 use super::limits::FlammableBand;
 use super::mixture::Input;
-use super::{Form, HazardClass, Ingredient, Limit, Limited, own_limit as limits_of};
+use super::{Form, HazardClass, Ingredient, Limit, Limited, Reason, own_limit as limits_of};
 use crate::provenance::Origin;
 
 /// A hazard of an ingredient that the calculation cannot carry to the mixture.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct NotComputed {
     /// The ingredient's class.
     pub class: String,
     /// Why, and what would settle it.
-    pub because: String,
+    pub because: Reason,
 }
 
 const FLAMMABLE: &str = "flammable liquid";
@@ -35,10 +35,8 @@ pub(super) fn not_computed(input: &Input, reached: &[Check]) -> Vec<NotComputed>
     let mut open: BTreeMap<(usize, &str), Vec<String>> = BTreeMap::new();
     for ingredient in input.ingredients {
         for hazard in ingredient.classification.iter().filter(|h| is_physical(h)) {
-            let settled = reached
-                .iter()
-                .any(|c| c.is_reached() && c.gives.family() == hazard.family())
-                || limits_of::is_set(ingredient, &hazard.category)
+            let settled = reached.iter().any(|check| covers(check, hazard))
+                || by_own_limit(input, ingredient, hazard)
                 || (hazard.family() == FLAMMABLE && input.mixture.flash_point.is_some());
             if !settled && hazard.category.is_used_in(input.profile) {
                 open.entry((hazard.category.order, hazard.name()))
@@ -50,9 +48,31 @@ pub(super) fn not_computed(input: &Input, reached: &[Check]) -> Vec<NotComputed>
     open.into_iter()
         .map(|((_, class), names)| NotComputed {
             class: class.to_owned(),
-            because: because_open(class, &names),
+            because: because_open(class, names),
         })
         .collect()
+}
+
+/// Whether the mixture was found to be at least as dangerous in this way.
+fn covers(check: &Check, hazard: &HazardClass) -> bool {
+    check.is_reached()
+        && check.gives.family() == hazard.family()
+        && check.gives.category.rank <= hazard.category.rank
+}
+
+/// Whether the ingredient's own limit says how it stands. Vapours of several add up, so those of
+/// flammable liquids count together, each as a part of its limit.
+fn by_own_limit(input: &Input, ingredient: &Ingredient, hazard: &HazardClass) -> bool {
+    if !limits_of::is_set(ingredient, &hazard.category) {
+        return false;
+    }
+    let part = |other: &Ingredient| {
+        let limit = limits_of::lowest(other, hazard.family())?;
+        Some(other.percent.percent() / limit)
+    };
+    let alone = part(ingredient).unwrap_or(f64::INFINITY);
+    let together: f64 = input.ingredients.iter().filter_map(part).sum();
+    hazard.family() != FLAMMABLE || is_reached(alone) || !is_reached(together)
 }
 
 fn share(ingredient: &Ingredient) -> String {
@@ -63,13 +83,13 @@ fn share(ingredient: &Ingredient) -> String {
     )
 }
 
-fn because_open(class: &str, names: &[String]) -> String {
-    let names = names.join(", ");
-    if class.starts_with("Flam. Liq.") {
-        format!("contains {names}; no flash point is given")
+fn because_open(class: &str, names: Vec<String>) -> Reason {
+    let code = if class.starts_with("Flam. Liq.") {
+        "open-flammable"
     } else {
-        format!("contains {names}; only a test on the mixture can show it")
-    }
+        "open-test"
+    };
+    Reason::new(code).fact("names", names)
 }
 
 /// Statements on physical hazards are numbered from H200 to H299.
@@ -102,11 +122,10 @@ fn flammable(input: &Input) -> Option<Check> {
         limit,
         nearness: 1.0,
         ingredients: Vec::new(),
-        because: format!(
-            "flash point {} °C {sign} {} °C",
-            figure(flash_point),
-            figure(limit)
-        ),
+        because: Reason::new("flash-point")
+            .fact("value", figure(flash_point))
+            .fact("sign", sign)
+            .fact("limit", figure(limit)),
         origin: section.from.clone(),
     })
 }
@@ -152,13 +171,15 @@ fn own_limit(
     limit: &Limit,
 ) -> Option<Check> {
     let percent = ingredient.percent.percent();
+    // A flash point that was measured says more than a share.
+    if hazard.family() == FLAMMABLE && input.mixture.flash_point.is_some() {
+        return None;
+    }
     // Above the band a more severe one stands.
     if limit.below.is_some_and(|below| is_reached(percent / below)) {
         return None;
     }
     let nearness = percent / limit.from;
-    let sign = compared(nearness);
-    let (share, from) = (figure(percent), figure(limit.from));
     Some(Check {
         gives: hazard.clone(),
         rule: input
@@ -170,10 +191,11 @@ fn own_limit(
         limit: limit.from,
         nearness,
         ingredients: vec![Entered::whole(ingredient)],
-        because: format!(
-            "{} {share} % {sign} its own limit {from} %",
-            ingredient.name
-        ),
+        because: Reason::new("own-limit")
+            .fact("name", ingredient.name.as_str())
+            .fact("percent", figure(percent))
+            .fact("sign", compared(nearness))
+            .fact("limit", figure(limit.from)),
         origin: given_with_ingredient(),
     })
 }
@@ -204,7 +226,7 @@ fn the_whole(input: &Input, ingredient: &Ingredient) -> Vec<Check> {
             limit: 100.0,
             nearness: 1.0,
             ingredients: vec![Entered::whole(ingredient)],
-            because: format!("the mixture is {}", ingredient.name),
+            because: Reason::new("the-whole").fact("name", ingredient.name.as_str()),
             origin: given_with_ingredient(),
         })
         .collect()

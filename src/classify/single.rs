@@ -6,7 +6,9 @@ use super::limits::{At, SingleRule};
 use super::mixture::Input;
 use std::sync::Arc;
 
-use super::{Category, HazardClass, Ingredient, Profile, own_limit, union};
+use serde_json::json;
+
+use super::{Category, HazardClass, Ingredient, Profile, Reason, own_limit, union};
 
 /// The rules of the families asked for that have an ingredient to look at.
 pub(super) fn checks(input: &Input, wanted: impl Fn(&str) -> bool) -> Vec<Check> {
@@ -152,25 +154,17 @@ fn as_category(hazard: &HazardClass, outcome: &Arc<Category>) -> HazardClass {
     }
 }
 
-fn because(counted: &[&Candidate]) -> String {
-    let parts: Vec<String> = counted
-        .iter()
-        .map(|candidate| {
-            let alone = candidate.ingredient.percent.percent();
-            let with = if candidate.percent > alone {
-                "with its like "
-            } else {
-                ""
-            };
-            let own = if candidate.own { "its own limit " } else { "" };
-            format!(
-                "{} {with}{} % {} {own}{} %",
-                candidate.ingredient.name,
-                figure(candidate.percent),
-                compared(candidate.nearness()),
-                figure(candidate.limit)
-            )
+fn because(counted: &[&Candidate]) -> Reason {
+    let part = |candidate: &&Candidate| {
+        let alone = candidate.ingredient.percent.percent();
+        json!({
+            "name": candidate.ingredient.name,
+            "with_its_like": candidate.percent > alone,
+            "percent": figure(candidate.percent),
+            "sign": compared(candidate.nearness()),
+            "own": candidate.own,
+            "limit": figure(candidate.limit),
         })
-        .collect();
-    parts.join("; ")
+    };
+    Reason::new("single").fact("parts", counted.iter().map(part).collect::<Vec<_>>())
 }

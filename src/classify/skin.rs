@@ -50,8 +50,8 @@ struct Corrosive<'a> {
 fn sub_category(input: &Input) -> Option<Arc<Category>> {
     let corrosives: Vec<Corrosive> = input.ingredients.iter().filter_map(corrosive).collect();
     match input.profile {
-        Profile::Eu => summed_sub_category(input, &corrosives),
-        Profile::Us | Profile::Ghs => shared_sub_category(input, &corrosives),
+        Profile::Eu | Profile::Ghs => summed_sub_category(input, &corrosives),
+        Profile::Us => shared_sub_category(input, &corrosives),
     }
 }
 
@@ -76,8 +76,8 @@ fn corrosive(ingredient: &Ingredient) -> Option<Corrosive<'_>> {
     })
 }
 
-/// CLP Annex I, note to Table 3.2.3 (from memory): the sum of 1A; else of 1A and 1B; else of all
-/// three; each against 5 % or the ingredients' own limits. An ingredient without a sub-category
+/// CLP Annex I, note to Table 3.2.3 (from memory; the UN form was read as the New Zealand EPA's user
+/// guide, p. 168, restates it): the sum of 1A; else of 1A and 1B; else of all three; each against 5 % or the ingredients' own limits. An ingredient without a sub-category
 /// leaves it open, unless those of 1A alone suffice.
 fn summed_sub_category(input: &Input, corrosives: &[Corrosive]) -> Option<Arc<Category>> {
     let open = corrosives.iter().any(|corrosive| corrosive.sub.is_none());
@@ -108,8 +108,8 @@ fn share_of_limit(input: &Input, corrosives: &[Corrosive], sub: &Category) -> f6
         .sum()
 }
 
-/// The form of UN GHS since revision 7 (Canada's HPR 8.2.9 reads so): a sub-category only where
-/// all corrosive ingredients share it.
+/// The North American form (Canada's HPR 8.2.9 reads so): a sub-category only where all corrosive
+/// ingredients share it.
 fn shared_sub_category(input: &Input, corrosives: &[Corrosive]) -> Option<Arc<Category>> {
     let first = corrosives.first()?.sub?;
     corrosives

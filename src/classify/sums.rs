@@ -1,10 +1,12 @@
 //! Classes for which ingredients are added up: skin, eyes, airway irritation, narcotic effects,
 //! aspiration, water life. The sums are data; this is only how a sum is done.
 
+use serde_json::{Value, json};
+
 use super::check::{Check, Entered, Measure, compared, figure};
 use super::limits::{At, SumRule, Term, WaterEffect};
 use super::mixture::Input;
-use super::{Category, HazardClass, Ingredient, own_limit};
+use super::{Category, HazardClass, Ingredient, Reason, own_limit};
 
 /// The sums of the families asked for that have something in them.
 pub(super) fn checks(input: &Input, wanted: impl Fn(&str) -> bool) -> Vec<Check> {
@@ -19,6 +21,9 @@ fn check(input: &Input, rule: &SumRule, wanted: impl Fn(&str) -> bool) -> Option
     let at = rule.at(input.profile)?;
     let outcome = input.rules.classes.get(&rule.gives, rule.kind.as_deref())?;
     if !wanted(&outcome.family) {
+        return None;
+    }
+    if is_too_thick(input, rule) {
         return None;
     }
     let entered: Vec<Entered> = input
@@ -42,6 +47,15 @@ fn check(input: &Input, rule: &SumRule, wanted: impl Fn(&str) -> bool) -> Option
         ingredients: entered,
         origin: at.from.clone(),
     })
+}
+
+/// Whether a known viscosity rules the hazard out; an unknown one rules out nothing.
+fn is_too_thick(input: &Input, rule: &SumRule) -> bool {
+    let thin_up_to = rule.viscosity_up_to;
+    let known = input.mixture.viscosity.map(super::Positive::get);
+    known
+        .zip(thin_up_to)
+        .is_some_and(|(viscosity, up_to)| viscosity > up_to)
 }
 
 /// The weighted sum of what entered, per cent.
@@ -108,26 +122,21 @@ fn m_factor(effect: WaterEffect, ingredient: &Ingredient) -> f64 {
     given.map_or(1.0, super::Positive::get)
 }
 
-fn because(entered: &[Entered], value: f64, nearness: f64, limit: f64) -> String {
-    let parts: Vec<String> = entered.iter().map(part).collect();
-    let sum = format!(
-        "{} % {} {} %",
-        figure(value),
-        compared(nearness),
-        figure(limit)
-    );
-    format!("sum of {}: {sum}", parts.join(" + "))
+fn because(entered: &[Entered], value: f64, nearness: f64, limit: f64) -> Reason {
+    Reason::new("sum")
+        .fact("parts", entered.iter().map(part).collect::<Vec<_>>())
+        .fact("value", figure(value))
+        .fact("sign", compared(nearness))
+        .fact("limit", figure(limit))
 }
 
-fn part(entered: &Entered) -> String {
-    let share = format!("{} {} %", entered.name, figure(entered.percent));
-    match entered.own_limit {
-        Some(limit) => format!(
-            "{share} × {} for its own limit {} %",
-            figure(entered.weight),
-            figure(limit)
-        ),
-        None if entered.weight == 1.0 => share,
-        None => format!("{share} × {}", figure(entered.weight)),
-    }
+/// A share, with what it is multiplied by unless that is one.
+fn part(entered: &Entered) -> Value {
+    let is_weighted = entered.own_limit.is_some() || entered.weight != 1.0;
+    json!({
+        "name": entered.name,
+        "percent": figure(entered.percent),
+        "weight": is_weighted.then(|| figure(entered.weight)),
+        "own": entered.own_limit.map(figure),
+    })
 }

@@ -4,8 +4,7 @@
 use super::check::{Check, figure, is_reached};
 use super::limits::SupplementalRule;
 use super::mixture::Input;
-use super::{Form, HazardClass, Ingredient, Limited, Profile, single};
-use crate::catalogue::Statements;
+use super::{Form, HazardClass, Ingredient, Limited, Profile, Reason, single};
 use crate::provenance::Origin;
 
 /// A supplemental statement and why it is there.
@@ -15,21 +14,10 @@ pub struct Supplement {
     pub code: String,
     /// The ingredients it is about; EUH208 names them.
     pub ingredients: Vec<String>,
-    /// The comparison in words.
-    pub because: String,
+    /// The comparisons, to be told.
+    pub because: Vec<Reason>,
     /// Where the share was read.
     pub origin: Origin,
-}
-
-impl Supplement {
-    /// Code and sentence, with the names it asks for: `EUH208: Contains metol. May produce an
-    /// allergic reaction.`
-    pub fn told(&self, statements: &Statements) -> String {
-        match statements.phrase_about(&self.code, &self.ingredients) {
-            Some((phrase, _)) => format!("{}: {phrase}.", self.code),
-            None => format!("{}: {}", self.code, self.because),
-        }
-    }
 }
 
 /// Every supplemental statement; `classes`: what the mixture is.
@@ -54,7 +42,7 @@ fn carried(input: &Input, classes: &[Check]) -> Vec<Supplement> {
             match found.iter_mut().find(|other| other.code == *code) {
                 Some(there) => {
                     there.ingredients.extend(supplement.ingredients);
-                    there.because = format!("{}; {}", there.because, supplement.because);
+                    there.because.extend(supplement.because);
                 }
                 None => found.push(supplement),
             }
@@ -77,22 +65,25 @@ fn carry(
     let own = own_limit(ingredient, code);
     let at = own.unwrap_or(rule.map_or(limits.supplemental_otherwise, |rule| rule.at));
     let percent = ingredient.percent.percent();
-    let whose = if own.is_some() {
-        "its own limit"
+    let reason = if own.is_some() {
+        "carried-own"
     } else {
-        "this project's limit"
+        "carried"
     };
     is_reached(percent / at).then(|| Supplement {
         code: code.to_owned(),
         ingredients: vec![ingredient.name.clone()],
-        because: format!(
-            "{} {} % >= {whose} {} %",
-            ingredient.name,
-            figure(percent),
-            figure(at)
-        ),
+        because: vec![reached(reason, &ingredient.name, percent, at)],
         origin: rule.map_or(Origin::Practice, |rule| rule.from.clone()),
     })
+}
+
+/// That an ingredient's share reaches a limit.
+fn reached(code: &'static str, name: &str, percent: f64, limit: f64) -> Reason {
+    Reason::new(code)
+        .fact("name", name)
+        .fact("percent", figure(percent))
+        .fact("limit", figure(limit))
 }
 
 fn own_limit(ingredient: &Ingredient, code: &str) -> Option<f64> {
@@ -132,19 +123,15 @@ fn sensitisers(input: &Input, classes: &[Check]) -> Option<Supplement> {
             if !counts || names.contains(name) || is_classified(input, classes, &rule.gives) {
                 continue;
             }
-            let share = figure(candidate.percent);
-            parts.push(format!(
-                "{name} {share} % >= {} % ({})",
-                figure(limit),
-                rule.gives
-            ));
+            let reason = reached("elicits", name, candidate.percent, limit);
+            parts.push(reason.fact("class", rule.gives.as_str()));
             names.push(name.clone());
         }
     }
     (!names.is_empty()).then(|| Supplement {
         code: "EUH208".into(),
         ingredients: names,
-        because: parts.join("; "),
+        because: parts,
         origin: Origin::Published {
             reference: "clp-annex-ii".into(),
             at: "2.8".into(),
@@ -175,8 +162,12 @@ fn sheet_on_request(input: &Input, classes: &[Check]) -> Option<Supplement> {
         .filter(|(ingredient, limit)| is_reached(ingredient.percent.percent() / limit))
         .collect();
     let reason = |(ingredient, limit): &(&Ingredient, f64)| {
-        let share = figure(ingredient.percent.percent());
-        format!("{} {share} % >= {} %", ingredient.name, figure(*limit))
+        reached(
+            "sheet-asked",
+            &ingredient.name,
+            ingredient.percent.percent(),
+            *limit,
+        )
     };
     (!reasons.is_empty()).then(|| Supplement {
         code: "EUH210".into(),
@@ -184,7 +175,7 @@ fn sheet_on_request(input: &Input, classes: &[Check]) -> Option<Supplement> {
             .iter()
             .map(|(ingredient, _)| ingredient.name.clone())
             .collect(),
-        because: reasons.iter().map(reason).collect::<Vec<_>>().join("; "),
+        because: reasons.iter().map(reason).collect(),
         origin: input.rules.limits.sheet_on_request.from.clone(),
     })
 }

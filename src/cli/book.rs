@@ -7,7 +7,7 @@ use std::thread;
 use std::time::Duration;
 
 use crate::catalogue::{Catalogue, Chemical, Named, fold};
-use crate::ledger::{Ledger, LedgerError, Meeting, NewPlace};
+use crate::ledger::{Ledger, LedgerError, Meeting, NewPlace, is_meant};
 use crate::plan::Briefed;
 use crate::session::Recipe;
 use crate::source::nearest;
@@ -162,6 +162,26 @@ pub fn place_named(name: &str, places: &[NewPlace]) -> Option<String> {
         (Some(only), None) => Some(only.name.clone()),
         _ => None,
     }
+}
+
+/// The place a person means: by its name, or by the id on the label of what it holds.
+///
+/// # Errors
+/// When the book cannot be read.
+pub fn place_meant(
+    name: &str,
+    places: &[NewPlace],
+    ledger: &Ledger,
+) -> Result<Option<String>, Error> {
+    if let Some(place) = place_named(name, places) {
+        return Ok(Some(place));
+    }
+    let labelled = ledger.labelled()?;
+    let mut meant = labelled.iter().filter(|(_, id)| is_meant(id, name));
+    Ok(match (meant.next(), meant.next()) {
+        (Some((place, _)), None) => Some(place.clone()),
+        _ => None,
+    })
 }
 
 /// An unknown place, with the nearest known one.

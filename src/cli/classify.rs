@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use crate::assessment::{self, Rules};
-use crate::catalogue::{Catalogue, Named, Statements, fold};
+use crate::catalogue::{Catalogue, Named, Spelling, Statements, fold};
 use crate::classify::{self, Ingredient, Profile};
 use crate::document::{self, Wording};
 use crate::units::Percent;
@@ -41,10 +41,13 @@ impl Classify {
         let mixture = classify::read_mixture(&file, &rules.tables.classes, &chemicals)?;
         let result = classify::classify(&mixture, rules.profile, &rules.tables);
         let language = self.medium.language(workspace.language());
-        let statements = Statements::load(catalogue.files(), &language)?;
+        let mut statements = Statements::load(catalogue.files(), &language)?;
+        if rules.profile == Profile::Us {
+            statements = statements.spelled(Spelling::of_the_us(catalogue.files())?);
+        }
         let wording = Wording::load(catalogue.files(), &language)?;
         let view = document::classification_view(&mixture.name, &result, &statements, &wording);
-        let json = || classify::to_json(&result, &statements);
+        let json = || document::classification_json(&result, &statements, &wording);
         let bytes = self.medium.bytes(
             catalogue.files(),
             &language,

@@ -335,6 +335,7 @@ fn month_words(balances: &Balances) -> String {
 
 fn keeping(line: &crate::ledger::KeepingLine) -> String {
     let mut facts = vec![line.what.clone()];
+    facts.extend(line.label.as_ref().map(|label| format!("label {label}")));
     facts.extend(line.since.map(|since| format!("since {since}")));
     facts.extend(line.keeps_until.map(|until| format!("keeps until {until}")));
     if line.area_m2 > 0.0 || line.capacity_m2.is_some() {

@@ -34,6 +34,24 @@ pub struct Workspace {
 }
 
 impl Workspace {
+    /// A file's path as the workspace sees it, so that it is the same from any folder.
+    pub fn within(&self, file: &Path) -> String {
+        let folder = self.folder.as_deref().unwrap_or(Path::new(""));
+        let folder = if folder == Path::new("") {
+            Path::new(".")
+        } else {
+            folder
+        };
+        let below = fs::canonicalize(file)
+            .ok()
+            .zip(fs::canonicalize(folder).ok())
+            .and_then(|(file, folder)| Some(file.strip_prefix(folder).ok()?.to_owned()));
+        below
+            .unwrap_or_else(|| file.to_owned())
+            .display()
+            .to_string()
+    }
+
     /// Opens the workspace named, or the nearest one above a file, or none.
     ///
     /// # Errors

@@ -36,7 +36,7 @@ pub fn sheet_json(
     if let (Some(all), Ok(Value::Object(own))) = (json.as_object_mut(), serde_json::to_value(sheet))
     {
         all.extend(own);
-        add_figures(all, assessment, statements);
+        add_figures(all, assessment, statements, wording);
     }
     json
 }
@@ -59,7 +59,12 @@ pub fn brief_json(
 }
 
 /// Each solution as `solution` tells it; then all steps in one list, and where each solution goes.
-fn add_figures(sheet: &mut Map<String, Value>, assessment: &Assessment, statements: &Statements) {
+fn add_figures(
+    sheet: &mut Map<String, Value>,
+    assessment: &Assessment,
+    statements: &Statements,
+    wording: &Wording,
+) {
     let computed = assessment.plan.solutions.iter().zip(&assessment.solutions);
     let shown = sheet.get_mut("solutions").and_then(Value::as_array_mut);
     let (mut steps, mut dispose) = (Vec::new(), Vec::new());
@@ -68,7 +73,7 @@ fn add_figures(sheet: &mut Map<String, Value>, assessment: &Assessment, statemen
             continue;
         };
         let said = view.remove("steps");
-        view.extend(figures_json(solution, figures, statements));
+        view.extend(figures_json(solution, figures, statements, wording));
         let of_solution = view
             .get_mut("steps")
             .and_then(Value::as_array_mut)

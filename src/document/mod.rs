@@ -23,7 +23,7 @@ mod wording;
 
 pub use blocks::Document;
 pub use card::Card;
-pub use classification::classification_view;
+pub use classification::{classification_json, classification_view};
 pub use json::{brief_json, finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill};
 pub use wording::{Told, Wording};

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use crate::chemistry::{Figure, Trace};
 use crate::units::significant;
 
+use super::Wording;
 use super::json::origin_json;
 
 /// A trace on a page.
@@ -46,7 +47,7 @@ impl TraceView {
     }
 
     /// A comparison of the classification, told in the same way.
-    pub(super) fn of_check(check: &crate::classify::Check) -> Self {
+    pub(super) fn of_check(check: &crate::classify::Check, wording: &Wording) -> Self {
         let inputs = check.ingredients.iter().map(|part| InputView {
             what: part.name.clone(),
             value: format!(
@@ -61,7 +62,7 @@ impl TraceView {
             formula: check.rule.clone(),
             inputs: inputs.collect(),
             remarks: vec![format!("limit: {}", check.origin)],
-            result: check.because.clone(),
+            result: wording.reason(&check.because),
         }
     }
 }

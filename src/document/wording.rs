@@ -6,9 +6,11 @@ use std::sync::OnceLock;
 
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
 
 use super::template::{FOREIGN, said, sentences};
 use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles, Statements};
+use crate::classify::Reason;
 use crate::finding::Finding;
 
 /// The words of one language for every finding code.
@@ -18,6 +20,9 @@ pub struct Wording {
     /// Codes that are told in English for want of words in the language.
     foreign: BTreeSet<String>,
     words: BTreeMap<String, String>,
+    /// Why a mixture is classified as it is, one template a reason.
+    reasons: BTreeMap<String, String>,
+    foreign_reasons: BTreeSet<String>,
     environment: Environment<'static>,
 }
 
@@ -111,7 +116,9 @@ impl Wording {
             codes.extend(files.read::<BTreeMap<_, _>>(&format!("templates/{name}"))?);
         }
         let mut words: BTreeMap<String, String> = files.read("templates/words.yaml")?;
+        let mut reasons: BTreeMap<String, String> = files.read("templates/reasons.yaml")?;
         let mut foreign = BTreeSet::new();
+        let mut foreign_reasons = BTreeSet::new();
         if language != "en" {
             let own = codes_of(files, language, &names)?;
             foreign = codes
@@ -121,11 +128,24 @@ impl Wording {
                 .collect();
             codes.extend(own);
             words.extend(files.read::<BTreeMap<_, _>>(&template(files, language, "words.yaml"))?);
+            let path = format!("templates/{language}/reasons.yaml");
+            let own: BTreeMap<String, String> = match files.text(&path) {
+                Some(_) => files.read(&path)?,
+                None => BTreeMap::new(),
+            };
+            foreign_reasons = reasons
+                .keys()
+                .filter(|code| !own.contains_key(*code))
+                .cloned()
+                .collect();
+            reasons.extend(own);
         }
         Ok(Self {
             codes,
             foreign,
             words,
+            reasons,
+            foreign_reasons,
             environment,
         })
     }
@@ -143,6 +163,44 @@ impl Wording {
             Ok(()) => written,
             Err(_) => date.to_string(),
         }
+    }
+
+    /// Why a mixture is classified as it is, in words. A template that fails says so.
+    pub fn reason(&self, reason: &Reason) -> String {
+        self.reason_told(reason.code, &json!(reason.facts))
+    }
+
+    /// A fact in words where it is a reason.
+    fn as_reason(&self, fact: &Value) -> Option<String> {
+        let code = fact.get("code")?.as_str()?;
+        Some(self.reason_told(code, fact.get("facts")?))
+    }
+
+    fn reason_told(&self, code: &str, facts: &Value) -> String {
+        let mut facts = facts.clone();
+        if let Some(behind) = facts.get("behind").and_then(|fact| self.as_reason(fact)) {
+            facts["behind"] = behind.into();
+        }
+        let Some(template) = self.reasons.get(code) else {
+            return code.to_owned();
+        };
+        let told = self
+            .environment
+            .render_str(template, minijinja::value::Serde(&facts))
+            .unwrap_or_else(|error| format!("{code}: the wording cannot be filled in: {error:#}"));
+        // Templates are broken into lines to be read; what they tell is one line.
+        let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+        if self.foreign_reasons.contains(code) {
+            format!("{told} {}", self.word("foreign"))
+        } else {
+            told
+        }
+    }
+
+    /// Several, in the order of their words, each once.
+    pub fn reasons(&self, reasons: &[Reason]) -> Vec<String> {
+        let told: BTreeSet<String> = reasons.iter().map(|reason| self.reason(reason)).collect();
+        told.into_iter().collect()
     }
 
     /// Every code that has words here.
@@ -184,9 +242,15 @@ impl Wording {
                 advice: Vec::new(),
             };
         };
+        let mut facts = finding.facts.clone();
+        for fact in facts.values_mut() {
+            if let Some(reason) = self.as_reason(fact) {
+                *fact = reason.into();
+            }
+        }
         let fill = |template: &str| {
             self.environment
-                .render_str(template, minijinja::value::Serde(&finding.facts))
+                .render_str(template, minijinja::value::Serde(&facts))
                 .unwrap_or_else(|error| {
                     format!("{code}: the wording cannot be filled in: {error:#}")
                 })
@@ -200,5 +264,42 @@ impl Wording {
             why: fill(&words.why),
             advice: words.advice.iter().map(|line| fill(line)).collect(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every sentence has its German, and German has none of its own; both fill in what they ask for.
+    #[test]
+    fn reasons_are_told_in_both_languages() {
+        let files = DataFiles::embedded();
+        let english = Wording::load(&files, "en").unwrap();
+        let german = Wording::load(&files, "de").unwrap();
+        assert!(german.foreign_reasons.is_empty());
+        assert_eq!(english.reasons.len(), german.reasons.len());
+        let part = json!({"name": "lye", "percent": "8", "estimate": "125", "weight": null, "own": null,
+            "with_its_like": false, "sign": ">=", "limit": "5"});
+        let facts = json!({"parts": [part], "names": ["lye"], "routes": ["gas", "dust"], "route": "oral",
+            "name": "lye", "percent": "8", "value": "8", "sign": ">=", "limit": "5", "unit": "mg/kg",
+            "unknown": null, "low": "3", "high": "4", "given": "3", "class": "Acute Tox. 4", "taken": "500",
+            "behind": {"code": "ph", "facts": {"value": "1", "sign": "<=", "limit": "2"}}});
+        for code in english.reasons.keys() {
+            let (one, other) = (
+                english.reason_told(code, &facts),
+                german.reason_told(code, &facts),
+            );
+            assert!(!one.contains("cannot be filled in"), "{one}");
+            assert!(!other.contains("cannot be filled in"), "{other}");
+        }
+        assert_eq!(
+            english.reason_told("sum", &facts),
+            "sum of lye 8 %: 8 % >= 5 %"
+        );
+        assert_eq!(
+            english.reason_told("corrosive", &facts),
+            "corrosive to the skin: pH 1 <= 2"
+        );
     }
 }

@@ -74,6 +74,8 @@ pub struct KeepingLine {
     pub place: String,
     /// What is in it.
     pub what: String,
+    /// The id on its label, where a session filled it.
+    pub label: Option<String>,
     /// Since when.
     pub since: Option<NaiveDate>,
     /// The last day it keeps, where that is known.
@@ -145,6 +147,11 @@ impl Ledger {
         } else {
             Books::added_up(&store, &names, Some(&day))?
         };
-        Ok(Teller::new(as_of, books, names, rules).tally(month))
+        let mut tally = Teller::new(as_of, books, names, rules).tally(month);
+        let labelled = self.labelled()?;
+        for line in &mut tally.keeping {
+            line.label = labelled.get(&line.place).cloned();
+        }
+        Ok(tally)
     }
 }

@@ -21,7 +21,7 @@ impl Tally {
             .keeping
             .iter()
             .map(|line| {
-                json!({"place": line.place, "what": line.what, "since": text(line.since), "keeps_until": text(line.keeps_until),
+                json!({"place": line.place, "what": line.what, "label": line.label, "since": text(line.since), "keeps_until": text(line.keeps_until),
                        "area_m2": line.area_m2, "capacity_m2": line.capacity_m2})
             })
             .collect();

@@ -254,6 +254,7 @@ impl<'a> Teller<'a> {
                 lines.push(KeepingLine {
                     place: place.name.clone(),
                     what: what.name.clone(),
+                    label: None,
                     since,
                     keeps_until: since
                         .zip(days)

@@ -49,6 +49,7 @@ fn mixture(random: &mut Random, classes: &Classes) -> Result<Mixture, Box<dyn st
         ph: None,
         flash_point: None,
         boiling_point: None,
+        viscosity: None,
         ingredients,
         balance: Balance::Water,
     })

@@ -37,7 +37,7 @@ fn published_examples_come_out_of_the_command() {
     let text = include_str!("../reference/mixture-examples.yaml");
     let list: serde_yaml::Value = serde_yaml::from_str(text).unwrap();
     let examples = list["examples"].as_sequence().unwrap();
-    assert_eq!(examples.len(), 49);
+    assert_eq!(examples.len(), 51);
     let mut wrong = Vec::new();
     for example in examples {
         let id = example["id"].as_str().unwrap();

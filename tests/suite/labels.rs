@@ -102,14 +102,16 @@ fn pdf(panels: &[Panel], sheet: Sheet) -> Vec<u8> {
 
 /// Capacity, label across and down, least side of a pictogram, least x-height, all in mm: CLP
 /// Annex I, Table 1.3; Regulation (EU) 2024/2865 as consultancies report it.
-const LEGAL: [(f64, u16, u16, f64, f64); 7] = [
+const LEGAL: [(f64, u16, u16, f64, f64); 9] = [
     (0.1, 74, 52, 10.0, 1.2),
     (0.5, 74, 52, 10.0, 1.2),
     (0.501, 74, 52, 10.0, 1.4),
     (3.0, 74, 52, 10.0, 1.4),
     (3.001, 105, 74, 23.0, 1.8),
     (50.0, 105, 74, 23.0, 1.8),
+    (50.001, 148, 105, 32.0, 2.0),
     (500.0, 148, 105, 32.0, 2.0),
+    (500.001, 210, 148, 46.0, 2.0),
 ];
 
 #[test]
@@ -455,6 +457,60 @@ fn short_ids_are_stable_and_differ() {
     assert_ne!(stock[0], ids(&["--working"])[0]);
 }
 
+/// The id on the bottle is the one the book shows, and the book knows the bottle by it.
+#[test]
+fn the_label_and_the_book_call_a_bottle_the_same() {
+    let folder = demo();
+    let book = |arguments: &[&str]| -> Value {
+        let output = wetside(folder.path(), arguments);
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        serde_json::from_slice(&output.stdout).unwrap()
+    };
+    let printed = labels(folder.path(), &[SESSION]);
+    book(&["log", "made", SESSION, "--format", "json"]);
+    let tally = book(&[
+        "tally",
+        "--on",
+        "2030-01-01",
+        "--rules",
+        "eu",
+        "--format",
+        "json",
+    ]);
+    for label in &printed {
+        let (title, id) = (&label["title"][0], &label["id"]);
+        let kept = tally["keeping"].as_array().unwrap();
+        assert!(
+            kept.iter()
+                .any(|line| line["what"] == *title && line["label"] == *id),
+            "{title} {id}: {kept:#?}"
+        );
+    }
+    let list = wetside(folder.path(), &["log", "list"]);
+    let list = String::from_utf8_lossy(&list.stdout).into_owned();
+    let id = printed[0]["id"].as_str().unwrap();
+    assert!(list.contains(id), "{list}");
+    let poured = book(&[
+        "log",
+        "evaporated",
+        &id.to_lowercase(),
+        "10 mL",
+        "--format",
+        "json",
+    ]);
+    assert_eq!(
+        poured["booked"][0]["lines"][0]["from"], printed[0]["title"][0],
+        "{poured:#}"
+    );
+    let none = wetside(folder.path(), &["log", "evaporated", "ZZZ-ZZZ", "10 mL"]);
+    assert_eq!(none.status.code(), Some(2));
+}
+
 /// Signal words as CLP Annex III and the national texts have them: Achtung, Attenzione.
 #[test]
 fn two_languages_stand_on_one_label() {
@@ -524,6 +580,118 @@ fn a_waste_jug_says_what_the_rules_demand() {
             .iter()
             .any(|label| label["fields"][0]["value"] == "Plain fixer")
     );
+}
+
+/// The rule, not a word of its own: what a label says in German is German; what Italian lacks is
+/// English and marked, never left out.
+#[test]
+fn waste_labels_speak_the_language_or_mark_that_they_do_not() {
+    let folder = demo();
+    let text =
+        std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("hazards/streams.yaml"))
+            .unwrap();
+    let list: serde_yaml::Value = serde_yaml::from_str(&text).unwrap();
+    for stream in list["streams"].as_sequence().unwrap() {
+        let id = stream["id"].as_str().unwrap();
+        let german = labels(folder.path(), &["--waste", id, "--language", "de"]).remove(0);
+        assert!(!german.to_string().contains("(en)"), "{german:#}");
+        let why = stream["why_never"].as_str().unwrap().trim_end_matches('.');
+        assert!(!german.to_string().contains(why), "{german:#}");
+        let italian = labels(folder.path(), &["--waste", id, "--language", "it"]).remove(0);
+        let cautions = italian["precautions"][0].as_str().unwrap();
+        assert!(cautions.contains(&format!("{why}. (en)")), "{cautions}");
+    }
+}
+
+/// Phrases whose wording in a language is doubtful (hazards/statements/it.yaml) are English, marked.
+#[test]
+fn a_doubtful_phrase_is_english_and_marked() {
+    let folder = demo();
+    std::fs::write(
+        folder.path().join("recipes/spirit.yaml"),
+        "title: Spirit\nstart: {water: 30 g}\nadd:\n  - ethanol: 70 g\n",
+    )
+    .unwrap();
+    let label = |language: &str| {
+        labels(
+            folder.path(),
+            &[
+                "recipes/spirit.yaml",
+                "--size",
+                "1 L",
+                "--language",
+                language,
+            ],
+        )
+    };
+    let said = label("it").remove(0).to_string();
+    assert!(
+        said.contains("Keep away from heat") && said.contains("No smoking. (en)"),
+        "{said}"
+    );
+    assert!(!label("de").remove(0).to_string().contains("(en)"));
+}
+
+/// 29 CFR 1910.1200, Appendix C prints `vapor`; CLP Annex III `vapour`.
+#[test]
+fn us_labels_are_spelled_as_the_us_spells() {
+    let folder = demo();
+    std::fs::write(
+        folder.path().join("recipes/spirit.yaml"),
+        "title: Spirit\nstart: {water: 30 g}\nadd:\n  - ethanol: 70 g\n",
+    )
+    .unwrap();
+    let said = || {
+        labels(folder.path(), &["recipes/spirit.yaml", "--size", "1 L"])
+            .remove(0)
+            .to_string()
+    };
+    let eu = said();
+    assert!(
+        eu.contains("liquid and vapour") && eu.contains("and labelled"),
+        "{eu}"
+    );
+    let place = folder.path().join("darkroom.yaml");
+    let text = std::fs::read_to_string(&place).unwrap();
+    std::fs::write(&place, text.replace("rules: [eu]", "rules: [us]")).unwrap();
+    let us = said();
+    assert!(
+        us.contains("liquid and vapor") && us.contains("and labeled"),
+        "{us}"
+    );
+    assert!(!us.contains("vapour") && !us.contains("labelled"), "{us}");
+}
+
+/// The share of what nobody knows stands on the label from 1 % on (CLP Annex I, 3.1.3.6.2.2; 29 CFR
+/// 1910.1200, Appendix C, C.3.3): collodion's entry knows nothing of swallowing, say.
+#[test]
+fn the_share_of_unknown_toxicity_is_said() {
+    let folder = demo();
+    let mixture = |percent: f64| {
+        std::fs::write(
+            folder.path().join("recipes/odd.yaml"),
+            format!(
+                "title: Odd\nstart: {{water: {} g}}\nadd:\n  - gelatin chrome mix: {percent} g\n",
+                100.0 - percent
+            ),
+        )
+        .unwrap();
+        std::fs::create_dir_all(folder.path().join("hazards/chemicals")).unwrap();
+        std::fs::write(
+            folder
+                .path()
+                .join("hazards/chemicals/gelatin-chrome-mix.yaml"),
+            "id: gelatin-chrome-mix\nname: gelatin chrome mix\nroles: [additive]\nstate: powder\n",
+        )
+        .unwrap();
+        labels(folder.path(), &["recipes/odd.yaml"]).remove(0)["supplements"].to_string()
+    };
+    assert!(
+        mixture(2.0).contains("2 % of the mixture consists of"),
+        "{}",
+        mixture(2.0)
+    );
+    assert!(!mixture(0.9).contains("unknown acute toxicity"));
 }
 
 /// Every stream of the data has a label that fits some size.

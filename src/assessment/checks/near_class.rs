@@ -19,17 +19,18 @@ pub fn check(context: &Context<'_>) -> Vec<Finding> {
 }
 
 fn of_solution(solution: &Solution, near: &[Check]) -> Vec<Finding> {
-    let mut by_sum: BTreeMap<&str, Vec<&Check>> = BTreeMap::new();
+    let mut by_sum: BTreeMap<String, Vec<&Check>> = BTreeMap::new();
     for check in near {
-        by_sum.entry(&check.because).or_default().push(check);
+        let sum = check.because.to_value().to_string();
+        by_sum.entry(sum).or_default().push(check);
     }
     by_sum
-        .into_iter()
-        .map(|(because, checks)| finding(solution, because, &checks))
+        .into_values()
+        .map(|checks| finding(solution, &checks))
         .collect()
 }
 
-fn finding(solution: &Solution, because: &str, checks: &[&Check]) -> Finding {
+fn finding(solution: &Solution, checks: &[&Check]) -> Finding {
     let mut classes: Vec<String> = checks
         .iter()
         .map(|check| check.gives.name().to_owned())
@@ -46,7 +47,10 @@ fn finding(solution: &Solution, because: &str, checks: &[&Check]) -> Finding {
     )
     .fact("name", solution.title.clone())
     .fact("class", listed(&classes))
-    .fact("because", because.to_owned())
+    .fact(
+        "because",
+        checks.first().map(|check| check.because.to_value()),
+    )
     .fact("share", significant(100.0 * nearest, 2))
     .place(&solution.place);
     checks.iter().fold(note, |note, check| {

@@ -77,6 +77,23 @@ impl FromStr for Balance {
     }
 }
 
+/// `20.5`, `20.5 mm2/s`: kinematic, at 40 °C.
+pub(super) struct Viscosity(pub Positive);
+
+impl FromStr for Viscosity {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        parse_number(text)
+            .filter(|(_, rest)| ["", "mm2/s", "mm²/s", "cSt"].contains(rest))
+            .and_then(|(value, _)| Positive::new(value))
+            .map(Self)
+            .ok_or_else(|| {
+                format!("`{text}` is not a viscosity; write it like `7 mm2/s`, kinematic at 40 °C")
+            })
+    }
+}
+
 /// Yes or no, as YAML writes them.
 pub(super) struct Answer(pub bool);
 

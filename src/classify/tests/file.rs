@@ -1,7 +1,7 @@
 use std::sync::Arc;
 
-use super::super::{Ingredient, Profile, classify, read_mixture, to_json};
-use super::{english, no_catalogue, rules};
+use super::super::{Ingredient, Profile, Route, Signal, classify, read_mixture};
+use super::{no_catalogue, rules};
 use crate::source::SourceFile;
 use crate::units::Percent;
 
@@ -27,7 +27,7 @@ ingredients:
 ";
 
 #[test]
-fn the_promised_file_gives_the_promised_object() {
+fn the_promised_file_is_read_and_classified() {
     let rules = rules();
     let hydroquinone = |name: &str, percent: Percent| {
         assert_eq!(name, "hydroquinone");
@@ -38,21 +38,17 @@ fn the_promised_file_gives_the_promised_object() {
         ))
     };
     let mixture = read_mixture(&file(EXAMPLE), &rules.classes, &hydroquinone).unwrap();
-    let json = to_json(&classify(&mixture, Profile::Eu, &rules), &english());
-    let skin = json["classification"]
-        .as_array()
-        .unwrap()
+    let result = classify(&mixture, Profile::Eu, &rules);
+    let skin = result
+        .classes
         .iter()
-        .find(|c| c["class"] == "Skin Corr. 1B")
+        .find(|c| c.gives.name() == "Skin Corr. 1B")
         .unwrap();
-    assert_eq!(skin["statement"], "H314");
-    assert_eq!(skin["rule"], "CLP Annex I, Table 3.2.3");
-    assert_eq!(json["signal"], "Danger");
-    assert_eq!(json["ate_mix"]["oral"], 1562.5);
-    assert_eq!(json["unknown_percent"]["oral"], 0.0);
-    for key in ["pictograms", "statements", "supplemental", "precautions"] {
-        assert!(json[key].is_array(), "{key}");
-    }
+    assert_eq!(skin.gives.statement, "H314");
+    assert_eq!(skin.rule, "CLP Annex I, Table 3.2.3");
+    assert_eq!(result.label.signal, Some(Signal::Danger));
+    assert_eq!(result.ate_mix[&Route::Oral], 1562.5);
+    assert_eq!(result.unknown_percent[&Route::Oral], 0.0);
 }
 
 /// Every mistake, each at its line, in one run.

@@ -95,6 +95,43 @@ fn hydroquinone_has_the_label_of_annex_vi() {
     }
 }
 
+/// CLP Art. 28(1) and (3): nothing redundant, six at most. One row a pair that says the same.
+#[test]
+fn the_few_precautions_do_not_repeat_one_another() {
+    for (texts, kept, gone) in [
+        (
+            vec!["Skin Corr. 1B", "Acute Tox. 3 H301"],
+            "P310",
+            "P301+P310",
+        ),
+        (vec!["Eye Dam. 1", "Acute Tox. 4 H302"], "P310", "P301+P312"),
+        (
+            vec!["Skin Corr. 1B", "Skin Sens. 1"],
+            "P303+P361+P353",
+            "P302+P352",
+        ),
+        (vec!["Skin Corr. 1B", "STOT SE 3 H335"], "P260", "P261"),
+        (
+            vec!["Skin Irrit. 2", "Skin Sens. 1"],
+            "P333+P313",
+            "P332+P313",
+        ),
+        (vec!["STOT SE 1", "Carc. 2"], "P308+P311", "P308+P313"),
+    ] {
+        let few = label(&texts, Profile::Eu).precautions_label;
+        let has = |code: &str| few.iter().any(|other| other == code);
+        assert!(
+            few.len() <= 6 && has(kept) && !has(gone),
+            "{texts:?}: {few:?}"
+        );
+    }
+    // Nothing else calls for help: the call after swallowing stays, on label and sheet.
+    let toxic = label(&["Acute Tox. 3 H301"], Profile::Eu);
+    for list in [&toxic.precautions_label, &toxic.precautions_all] {
+        assert!(list.iter().any(|code| code == "P301+P310"), "{list:?}");
+    }
+}
+
 #[test]
 fn statements_do_not_repeat_one_another_and_join() {
     for (texts, statements) in [

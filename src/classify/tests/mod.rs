@@ -8,7 +8,7 @@ mod notation;
 mod properties;
 
 use super::{Classes, HazardClass, Ingredient, Labelling, Rules};
-use crate::catalogue::{DataFiles, Statements};
+use crate::catalogue::DataFiles;
 use crate::units::Percent;
 
 fn classes() -> Classes {
@@ -30,8 +30,4 @@ fn rules() -> Rules {
 
 fn no_catalogue(name: &str, _: Percent) -> Result<Ingredient, String> {
     Err(format!("`{name}` is not in the catalogue"))
-}
-
-fn english() -> Statements {
-    Statements::load(&DataFiles::embedded(), "en").unwrap()
 }

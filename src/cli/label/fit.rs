@@ -19,8 +19,10 @@ pub fn panels(
     let mut refused = Vec::new();
     for label in labels {
         let size = wanted(label, rules, asked, two)?;
-        match set(label, &measures(label, size, rules), two) {
-            Some(set) => panels.extend((0..label.copies).flat_map(|_| set.clone())),
+        let measures = measures(label, size, rules);
+        let bottles = (1..=label.copies).map(|number| set(&label.numbered(number), &measures, two));
+        match bottles.collect::<Option<Vec<_>>>() {
+            Some(set) => panels.extend(set.into_iter().flatten()),
             None => refused.push((label, size)),
         }
     }

@@ -127,7 +127,7 @@ impl Label {
         }
         let files = workspace.catalogue.files();
         let load = |language: &String| {
-            LabelWords::load(files, language).map_err(|error| {
+            LabelWords::load(files, language, workspace.profile()).map_err(|error| {
                 let known = "labels are known in en, de, fr, it and es; add templates/LANG/label.yaml for another";
                 if files.text(&format!("templates/{language}/label.yaml")).is_some() || language == "en" {
                     return error.into();
@@ -163,7 +163,9 @@ impl Label {
                 label::of_session(assessment, catalogue, rules, words, wording, jug)
             }
             (Some(assessment), _) => {
-                label::bottles(assessment, rules, words, wording, self.working, self.size)
+                let session = workspace.within(&self.what);
+                let made = (assessment, session.as_str());
+                label::bottles(made, rules, words, wording, self.working, self.size)
             }
             (None, Some(stream)) => {
                 vec![label::of_stream(

@@ -201,7 +201,7 @@ impl What {
     pub fn actions(&self, ledger: &Ledger, workspace: &Workspace) -> Result<Vec<Action>, Error> {
         let places = ledger.places()?;
         let place = |name: &str| {
-            book::place_named(name, &places).ok_or_else(|| book::no_place(name, &places))
+            book::place_meant(name, &places, ledger)?.ok_or_else(|| book::no_place(name, &places))
         };
         Ok(vec![match self {
             Self::Made(_) | Self::List { .. } => return Ok(Vec::new()),

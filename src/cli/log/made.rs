@@ -1,8 +1,7 @@
 //! `log made`: every solution of a session into its bottle.
 
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 
@@ -39,28 +38,10 @@ impl Made {
     pub fn read(&self, workspace: &Workspace) -> Result<MadeSession, Error> {
         Ok(MadeSession {
             plan: workspace.assess(&self.session)?.plan,
-            session: within(workspace, &self.session),
+            session: workspace.within(&self.session),
             into: self.into.clone(),
         })
     }
-}
-
-/// The session's path as the workspace sees it, so that it is the same from any folder.
-fn within(workspace: &Workspace, session: &Path) -> String {
-    let folder = workspace.folder.as_deref().unwrap_or(Path::new(""));
-    let folder = if folder == Path::new("") {
-        Path::new(".")
-    } else {
-        folder
-    };
-    let below = fs::canonicalize(session)
-        .ok()
-        .zip(fs::canonicalize(folder).ok())
-        .and_then(|(session, folder)| Some(session.strip_prefix(folder).ok()?.to_owned()));
-    below
-        .unwrap_or_else(|| session.to_owned())
-        .display()
-        .to_string()
 }
 
 impl MadeSession {

@@ -128,6 +128,9 @@ pub fn line(record: &Record) -> String {
             text.push_str(&format!(": {amount}, {} → {}", first.from, first.to));
         }
     }
+    if let Some(label) = record.label() {
+        text.push_str(&format!(", label {label}"));
+    }
     let head = format!("{:>4}  {}", record.number, record.day);
     hanging(&head, &text.replace('\u{a0}', " "), 18)
 }

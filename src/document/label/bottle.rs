@@ -6,17 +6,19 @@ use chrono::{Duration as Days, NaiveDate};
 
 use crate::assessment::{Assessment, BathFigures};
 use crate::classify::HazardClass;
+use crate::ledger::{bottle_id, label_id};
 use crate::plan::{Plan, Solution};
-use crate::units::{Duration, Volume};
+use crate::units::{Duration, Volume, significant};
 
 use super::sizes::{LabelRules, LeftOut};
-use super::{Field, Label, LabelWords, Pictogram, both, each, short_id};
+use super::{Field, Label, LabelWords, Pictogram, both, each};
 use crate::document::Wording;
 
 /// The labels of every bottle, stock or working strength, in the order of the plan. `capacity`
-/// stands in for what the session says a bottle holds.
+/// stands in for what the session says a bottle holds; `session` is the file as the workspace names
+/// it, by which the book knows the bottles.
 pub fn bottles(
-    assessment: &Assessment,
+    (assessment, session): (&Assessment, &str),
     rules: &LabelRules,
     words: &[LabelWords],
     wording: &Wording,
@@ -28,6 +30,7 @@ pub fn bottles(
         let bath = figures.working.as_ref().filter(|_| working);
         let bottle = Bottle {
             plan: &assessment.plan,
+            session,
             solution,
             working: bath.is_some(),
             bath: bath.unwrap_or(&figures.stock),
@@ -50,6 +53,7 @@ fn held(solution: &Solution, working: bool) -> Volume {
 
 struct Bottle<'a> {
     plan: &'a Plan,
+    session: &'a str,
     solution: &'a Solution,
     working: bool,
     bath: &'a BathFigures,
@@ -65,7 +69,7 @@ impl Bottle<'_> {
             .iter()
             .map(|check| &check.gives)
             .collect();
-        let left_out = rules.left_out(self.capacity, &classes);
+        let left_out = rules.left_out(self.capacity, &classes, classification.profile);
         let id = self.id();
         Label {
             title: vec![self.solution.title.clone()],
@@ -93,14 +97,12 @@ impl Bottle<'_> {
         }
     }
 
-    /// The same for the same solution of the same session.
+    /// The same for the same solution of the same session; the stock's is the one in the book.
     fn id(&self) -> String {
-        let date = self
-            .plan
-            .date
-            .map_or(String::new(), |date| date.to_string());
-        let strength = if self.working { "working" } else { "stock" };
-        short_id(&[&self.plan.title, &date, &self.solution.title, strength])
+        if self.working {
+            return label_id(&["working", self.session, &self.solution.title]);
+        }
+        bottle_id(self.session, &self.solution.title)
     }
 
     fn strength(&self, words: &LabelWords) -> String {
@@ -160,10 +162,19 @@ impl Bottle<'_> {
         let reduced = (shortened && !classification.classes.is_empty())
             .then(|| words.word("reduced").to_owned());
         supplements
+            .chain(self.unknown_share(words))
             .chain(self.not_settled(words))
             .chain(reduced)
             .collect::<Vec<_>>()
             .join(" ")
+    }
+
+    /// The share of unknown acute toxicity, by the route of which least is known: CLP Annex I,
+    /// 3.1.3.6.2.2, and 29 CFR 1910.1200, Appendix C, C.3.3, want it said from 1 % on.
+    fn unknown_share(&self, words: &LabelWords) -> Option<String> {
+        let shares = self.bath.classification.unknown_percent.values();
+        let most = shares.copied().max_by(f64::total_cmp)?;
+        (most > 0.0).then(|| words.filled("unknown_share", "percent", &significant(most, 3)))
     }
 
     /// Hazards that no calculation carries over from the ingredients: not knowing is not safe.

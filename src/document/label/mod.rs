@@ -7,7 +7,6 @@ mod words;
 
 use serde::Serialize;
 use serde_json::{Value, json};
-use sha2::{Digest, Sha256};
 
 use crate::assessment::Assessment;
 use crate::units::Volume;
@@ -51,6 +50,17 @@ pub struct Label {
     pub copies: u32,
 }
 
+impl Label {
+    /// The label of one of several bottles: its id carries the number.
+    pub fn numbered(&self, number: u32) -> Self {
+        let id = match self.copies {
+            0 | 1 => self.id.clone(),
+            _ => format!("{}/{number}", self.id),
+        };
+        Self { id, ..self.clone() }
+    }
+}
+
 /// A pictogram and its words.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Pictogram {
@@ -83,29 +93,6 @@ fn each<'t>(words: &'t [LabelWords], of: impl Fn(&'t LabelWords) -> String) -> V
         }
     }
     texts
-}
-
-/// Six letters and digits that are the same whenever the label is printed again. Of 32 signs each,
-/// none that is easily taken for another.
-fn short_id(parts: &[&str]) -> String {
-    const SIGNS: &[u8; 32] = b"23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
-    let mut hash = Sha256::new();
-    for part in parts {
-        hash.update(part.as_bytes());
-        hash.update([0]);
-    }
-    let sign = |byte: &u8| {
-        SIGNS
-            .get(usize::from(byte % 32))
-            .map_or('2', |sign| char::from(*sign))
-    };
-    let signs: Vec<char> = hash.finalize().iter().take(6).map(sign).collect();
-    let (front, back) = signs.split_at(signs.len() / 2);
-    format!(
-        "{}-{}",
-        front.iter().collect::<String>(),
-        back.iter().collect::<String>()
-    )
 }
 
 fn litres<S: serde::Serializer>(volume: &Volume, serializer: S) -> Result<S::Ok, S::Error> {

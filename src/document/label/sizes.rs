@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use crate::catalogue::{DataError, DataFiles};
-use crate::classify::{HazardClass, Signal};
+use crate::classify::{HazardClass, Profile, Signal};
 use crate::provenance::Origin;
 use crate::units::Volume;
 
@@ -81,6 +81,7 @@ struct Spacing {
 #[serde(deny_unknown_fields)]
 struct Small {
     up_to_l: f64,
+    used_in: Vec<Profile>,
     all: Vec<String>,
     precautions: Vec<String>,
     nothing: Vec<String>,
@@ -167,9 +168,14 @@ impl LabelRules {
     }
 
     /// What the label of a bottle may leave out for its smallness.
-    pub fn left_out(&self, capacity: Volume, classes: &[&HazardClass]) -> LeftOut {
+    pub fn left_out(
+        &self,
+        capacity: Volume,
+        classes: &[&HazardClass],
+        profile: Profile,
+    ) -> LeftOut {
         let small = &self.small;
-        if capacity.litres() > small.up_to_l {
+        if capacity.litres() > small.up_to_l || !small.used_in.contains(&profile) {
             return LeftOut::default();
         }
         let named =

@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::assessment::Assessment;
 use crate::catalogue::{Catalogue, Stream};
 use crate::classify::Signal;
+use crate::ledger::label_id;
 use crate::plan::Setting;
 use crate::units::Volume;
 
 use super::bottle::pictograms;
 use super::sizes::LabelRules;
-use super::{Field, Label, LabelWords, both, each, short_id};
+use super::{Field, Label, LabelWords, both, each};
 use crate::document::Wording;
 
 /// What waste labels are made with.
@@ -98,7 +99,7 @@ pub fn of_stream(
 impl Jug<'_> {
     /// `neighbours`: the streams whose containers stand beside it.
     fn label(&self, stream: &Stream, known: &Known, neighbours: &[String]) -> Label {
-        let id = short_id(&[
+        let id = label_id(&[
             "waste",
             &stream.id,
             self.setting.name.as_deref().unwrap_or(""),
@@ -124,9 +125,9 @@ impl Jug<'_> {
         Label {
             title: vec![
                 both(self.words, |w| w.word(title).to_owned()),
-                stream.title.clone(),
+                both(self.words, |w| w.said(&stream.title)),
             ],
-            details: details(stream),
+            details: self.details(stream),
             signal: each(self.words, |w| {
                 signal.map_or(String::new(), |s| w.word(&s.to_string()).to_owned())
             }),
@@ -167,19 +168,22 @@ impl Jug<'_> {
     /// data put first. The sentence itself speaks of every other waste.
     fn cautions(&self, stream: &Stream, neighbours: &[String]) -> Vec<String> {
         const MOST: usize = 3;
-        let title = |id: &String| {
-            self.catalogue
-                .stream(id)
-                .map_or(id.clone(), |other| other.title.to_lowercase())
-        };
         let beside = |id: &&String| neighbours.contains(id);
-        let near: Vec<String> = stream.never_with.iter().filter(beside).map(title).collect();
-        let common = || stream.never_with.iter().take(MOST).map(title).collect();
-        let others: Vec<String> = if near.is_empty() { common() } else { near };
+        let near: Vec<&String> = stream.never_with.iter().filter(beside).collect();
+        let others = if near.is_empty() {
+            stream.never_with.iter().take(MOST).collect()
+        } else {
+            near
+        };
         each(self.words, |w| {
+            let named = |id: &&String| {
+                let other = self.catalogue.stream(id);
+                other.map_or_else(|| (*id).clone(), |other| w.named(&other.title))
+            };
+            let names: Vec<String> = others.iter().map(named).collect();
             let never =
-                (!others.is_empty()).then(|| w.filled("never", "streams", &others.join(", ")));
-            let why = (!stream.why_never.is_empty()).then(|| stream.why_never.clone());
+                (!names.is_empty()).then(|| w.filled("never", "streams", &names.join(", ")));
+            let why = (!stream.why_never.is_empty()).then(|| w.said(&stream.why_never));
             let headspace = Some(w.word("headspace").to_owned());
             [never, why, headspace]
                 .into_iter()
@@ -187,6 +191,16 @@ impl Jug<'_> {
                 .collect::<Vec<_>>()
                 .join(" ")
         })
+    }
+
+    /// The stream's label words, but for those that are its title again.
+    fn details(&self, stream: &Stream) -> String {
+        let again = |words: &&String| words.to_lowercase() == stream.title.to_lowercase();
+        let words = stream.label_words.iter().filter(|words| !again(words));
+        words
+            .map(|words| both(self.words, |w| w.said(words)))
+            .collect::<Vec<_>>()
+            .join(" · ")
     }
 
     fn fields(&self, known: &Known) -> Vec<Field> {
@@ -211,16 +225,4 @@ impl Jug<'_> {
             field("note", None),
         ]
     }
-}
-
-/// The stream's label words, but for those that are its title again.
-fn details(stream: &Stream) -> String {
-    let again = |words: &&String| words.to_lowercase() == stream.title.to_lowercase();
-    let words: Vec<&str> = stream
-        .label_words
-        .iter()
-        .filter(|words| !again(words))
-        .map(String::as_str)
-        .collect();
-    words.join(" · ")
 }

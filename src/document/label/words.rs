@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::catalogue::{DataError, DataFiles, Statements};
+use crate::catalogue::{DataError, DataFiles, Spelling, Statements};
+use crate::classify::Profile;
+use crate::document::template::{FOREIGN, Sentences, said, sentences};
 
 /// The words and phrases of one language.
 #[derive(Debug)]
@@ -13,23 +15,39 @@ pub struct LabelWords {
     pub language: String,
     words: BTreeMap<String, String>,
     statements: Statements,
+    sentences: Sentences,
+    spelling: Spelling,
 }
 
 impl LabelWords {
-    /// The words of a language.
+    /// The words of a language; English ones as the rules in force spell them.
     ///
     /// # Errors
     /// When there are none: a label in another language than asked for would be a trap.
-    pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
+    pub fn load(files: &DataFiles, language: &str, profile: Profile) -> Result<Self, DataError> {
         let folder = if language == "en" {
             String::new()
         } else {
             format!("{language}/")
         };
+        let spelling = match profile {
+            Profile::Us => Spelling::of_the_us(files)?,
+            Profile::Eu | Profile::Ghs => Spelling::default(),
+        };
+        let mut words: BTreeMap<String, String> =
+            files.read(&format!("templates/{folder}label.yaml"))?;
+        if language == "en" {
+            for word in words.values_mut() {
+                *word = spelling.of(word);
+            }
+        }
         Ok(Self {
             language: language.to_owned(),
-            words: files.read(&format!("templates/{folder}label.yaml"))?,
-            statements: Statements::load(files, language)?,
+            words,
+            statements: Statements::load(files, language)?.spelled(spelling.clone()),
+            sentences: sentences(files, language)
+                .map_err(|error| DataError::new("sentences.yaml", error))?,
+            spelling,
         })
     }
 
@@ -48,14 +66,35 @@ impl LabelWords {
         date.format(self.word("date")).to_string()
     }
 
+    /// A sentence of the data in the language; English and marked where there is none.
+    pub fn said(&self, text: &str) -> String {
+        if self.language == "en" {
+            return self.spelling.of(text);
+        }
+        said(&self.sentences, text)
+    }
+
+    /// The same within a sentence: English names lose their capital, others keep what their language
+    /// asks for.
+    pub fn named(&self, title: &str) -> String {
+        if self.language == "en" {
+            self.said(&title.to_lowercase())
+        } else {
+            self.said(title)
+        }
+    }
+
     /// A statement as a sentence, with the names it asks for; of choices the label's own, where the
-    /// words have one. Where the language lacks it, it is in English: said wrongly it would be worse.
+    /// words have one. Where the language lacks it, it is in English and marked: said wrongly it
+    /// would be worse.
     pub fn sentence(&self, code: &str, about: &[String]) -> String {
         if let Some(chosen) = self.words.get(code) {
             return chosen.clone();
         }
-        self.statements
-            .phrase_about(code, about)
-            .map_or_else(|| code.to_owned(), |(text, _)| format!("{text}."))
+        match self.statements.phrase_about(code, about) {
+            Some((text, true)) => format!("{text}. {FOREIGN}"),
+            Some((text, false)) => format!("{text}."),
+            None => code.to_owned(),
+        }
     }
 }

@@ -124,7 +124,7 @@ pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<
     LabelView {
         ph: ph.map(|(low, value, high)| format!("{value:.1} ({low:.1}–{high:.1})")),
         statements: hazards.chain(supplements).collect(),
-        notes: classification.notes.clone(),
+        notes: material.wording.reasons(&classification.notes),
         ..empty(title, &classification.label, material)
     }
 }

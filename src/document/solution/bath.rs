@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::assessment::{BathChemistry, BathFigures};
 use crate::chemistry::Ph;
+use crate::document::Wording;
 use crate::document::sheet::{LabelView, Material, bath_label};
 use crate::document::trace::TraceView;
 use crate::units::significant;
@@ -59,7 +60,7 @@ pub(super) fn view(title: String, bath: &BathFigures, material: &Material<'_>) -
         class: format!("{} {}", check.gives.name(), check.gives.statement)
             .trim_end()
             .to_owned(),
-        because: check.because.clone(),
+        because: material.wording.reason(&check.because),
         rule: check.rule.clone(),
     });
     let empty = BathView {
@@ -155,6 +156,7 @@ pub(super) fn traces(
     of: &str,
     bath: &BathFigures,
     wanted: impl Fn(&str) -> bool,
+    wording: &Wording,
 ) -> Vec<TraceView> {
     let mut traces = Vec::new();
     if let Ok(chemistry) = &bath.chemistry {
@@ -181,7 +183,12 @@ pub(super) fn traces(
         }
     }
     if wanted("classification") {
-        traces.extend(bath.classification.classes.iter().map(TraceView::of_check));
+        traces.extend(
+            bath.classification
+                .classes
+                .iter()
+                .map(|check| TraceView::of_check(check, wording)),
+        );
     }
     traces
 }

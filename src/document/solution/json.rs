@@ -9,9 +9,8 @@ use crate::assessment::{
 };
 use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
-use crate::classify;
 use crate::document::trace::{figure_json, trace_json};
-use crate::document::{Wording, finding_json};
+use crate::document::{Wording, classification_json, finding_json};
 use crate::plan::{Action, Solution, Step};
 
 /// `solution --format json`: everything computed about one recipe.
@@ -20,7 +19,12 @@ pub fn solution_json(
     wording: &Wording,
     statements: &Statements,
 ) -> Value {
-    let mut object = figures_json(&assessment.solution, &assessment.figures, statements);
+    let mut object = figures_json(
+        &assessment.solution,
+        &assessment.figures,
+        statements,
+        wording,
+    );
     let findings = assessment
         .findings
         .iter()
@@ -35,10 +39,16 @@ pub(in crate::document) fn figures_json(
     solution: &Solution,
     figures: &SolutionFigures,
     statements: &Statements,
+    wording: &Wording,
 ) -> Map<String, Value> {
     let mut object = Map::new();
     object.insert("solution".into(), json!(solution.title));
-    object.extend(bath(&figures.stock, solution.volume.litres(), statements));
+    object.extend(bath(
+        &figures.stock,
+        solution.volume.litres(),
+        statements,
+        wording,
+    ));
     let steps = solution.steps.iter().zip(&figures.steps);
     object.insert(
         "steps".into(),
@@ -50,21 +60,26 @@ pub(in crate::document) fn figures_json(
         let litres = solution.volume.litres() / solution.dilution.stock_share();
         let mut object_of_working =
             Map::from_iter([("dilution".into(), json!(solution.dilution.to_string()))]);
-        object_of_working.extend(bath(working, litres, statements));
+        object_of_working.extend(bath(working, litres, statements, wording));
         object.insert("working".into(), Value::Object(object_of_working));
     }
     object
 }
 
 /// `litres` is what the recipe states, for a bath chemistry can say nothing about.
-fn bath(figures: &BathFigures, litres: f64, statements: &Statements) -> Map<String, Value> {
+fn bath(
+    figures: &BathFigures,
+    litres: f64,
+    statements: &Statements,
+    wording: &Wording,
+) -> Map<String, Value> {
     let mut object = match &figures.chemistry {
         Ok(chemistry) => known(chemistry),
         Err(why) => unknown(why, litres),
     };
     object.insert(
         "classification".into(),
-        classify::to_json(&figures.classification, statements),
+        classification_json(&figures.classification, statements, wording),
     );
     object
 }

@@ -10,9 +10,9 @@ use crate::chemistry::Dissolves;
 use crate::finding::Severity;
 use crate::plan::{Action, Step};
 
-use super::Told;
 use super::sheet::Material;
 use super::trace::TraceView;
+use super::{Told, Wording};
 
 pub(super) use json::figures_json;
 pub use json::solution_json;
@@ -90,7 +90,7 @@ impl SolutionSheet {
                 .map(|(step, figures)| step_view(step, figures, material))
                 .collect(),
             findings: said(assessment, material),
-            traces: traces(assessment, explained),
+            traces: traces(assessment, explained, material.wording),
         }
     }
 }
@@ -193,16 +193,20 @@ pub(super) fn clearness(figures: &StepFigures) -> Clearness {
 }
 
 /// The traces asked for, in the order of the figures.
-fn traces(assessment: &RecipeAssessment, explained: Explained) -> Vec<TraceView> {
+fn traces(
+    assessment: &RecipeAssessment,
+    explained: Explained,
+    wording: &Wording,
+) -> Vec<TraceView> {
     let wanted = |figure: &str| match explained {
         Explained::Nothing => false,
         Explained::All => true,
         Explained::Only(only) => only == figure,
     };
     let figures = &assessment.figures;
-    let mut traces = bath::traces("", &figures.stock, wanted);
+    let mut traces = bath::traces("", &figures.stock, wanted, wording);
     if let Some(working) = &figures.working {
-        traces.extend(bath::traces(" as diluted", working, wanted));
+        traces.extend(bath::traces(" as diluted", working, wanted, wording));
     }
     if wanted("temperature") {
         let steps = figures

@@ -6,8 +6,11 @@ use serde::Serialize;
 use serde_json::Value;
 
 use crate::catalogue::Statements;
+use crate::classify::{
+    Check, Classification, Entered, NotComputed, Profile, Route, Signal, Supplement,
+};
 
-use super::{Check, Classification, Entered, NotComputed, Profile, Route, Signal};
+use super::super::Wording;
 
 /// The object of `wetside classify`: what is promised first, then the trace.
 #[derive(Serialize)]
@@ -24,7 +27,7 @@ struct Report<'a> {
     unknown_percent: &'a BTreeMap<Route, f64>,
     nearly: Vec<Class<'a>>,
     not_computed: Vec<Open<'a>>,
-    notes: &'a [String],
+    notes: Vec<String>,
 }
 
 /// A class, and the comparison behind it.
@@ -35,7 +38,7 @@ struct Class<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     concerns: Option<&'a str>,
     rule: &'a str,
-    because: &'a str,
+    because: String,
     value: f64,
     limit: f64,
     ingredients: Vec<Part<'a>>,
@@ -52,11 +55,16 @@ struct Part<'a> {
 #[derive(Serialize)]
 struct Open<'a> {
     class: &'a str,
-    because: &'a str,
+    because: String,
 }
 
-/// The promised JSON object for one classification; supplemental statements in their own words.
-pub fn to_json(classification: &Classification, statements: &Statements) -> Value {
+/// The promised JSON object for one classification; supplemental statements and reasons in words.
+pub fn classification_json(
+    classification: &Classification,
+    statements: &Statements,
+    wording: &Wording,
+) -> Value {
+    let class = |check| class(check, wording);
     let label = &classification.label;
     let report = Report {
         rules: classification.profile,
@@ -67,28 +75,32 @@ pub fn to_json(classification: &Classification, statements: &Statements) -> Valu
         supplemental: classification
             .supplemental
             .iter()
-            .map(|s| s.told(statements))
+            .map(|s| told(s, statements, wording))
             .collect(),
         precautions: &label.precautions_all,
         precautions_label: &label.precautions_label,
         ate_mix: &classification.ate_mix,
         unknown_percent: &classification.unknown_percent,
         nearly: classification.near.iter().map(class).collect(),
-        not_computed: classification.not_computed.iter().map(open).collect(),
-        notes: &classification.notes,
+        not_computed: classification
+            .not_computed
+            .iter()
+            .map(|o| open(o, wording))
+            .collect(),
+        notes: wording.reasons(&classification.notes),
     };
     // Strings and finite numbers only: there is nothing in it that JSON could not hold.
     serde_json::to_value(report).unwrap_or(Value::Null)
 }
 
-fn class(check: &Check) -> Class<'_> {
+fn class<'a>(check: &'a Check, wording: &Wording) -> Class<'a> {
     let statement = check.gives.statement.as_str();
     Class {
         class: check.gives.name(),
         statement: (!statement.is_empty()).then_some(statement),
         concerns: check.gives.detail.as_deref(),
         rule: &check.rule,
-        because: &check.because,
+        because: wording.reason(&check.because),
         value: check.value,
         limit: check.limit,
         ingredients: check.ingredients.iter().map(part).collect(),
@@ -104,9 +116,22 @@ fn part(entered: &Entered) -> Part<'_> {
     }
 }
 
-fn open(open: &NotComputed) -> Open<'_> {
+fn open<'a>(open: &'a NotComputed, wording: &Wording) -> Open<'a> {
     Open {
         class: &open.class,
-        because: &open.because,
+        because: wording.reason(&open.because),
+    }
+}
+
+/// Code and sentence, with the names it asks for: `EUH208: Contains metol. May produce an allergic
+/// reaction.`
+fn told(supplement: &Supplement, statements: &Statements, wording: &Wording) -> String {
+    let code = &supplement.code;
+    match statements.phrase_about(code, &supplement.ingredients) {
+        Some((phrase, _)) => format!("{code}: {phrase}."),
+        None => format!(
+            "{code}: {}",
+            wording.reasons(&supplement.because).join("; ")
+        ),
     }
 }

@@ -1,12 +1,16 @@
 //! A classification told to people: what `classify` prints.
 
+mod json;
+
 use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::catalogue::Statements;
-use crate::classify::{Classification, to_json};
+use crate::classify::Classification;
 
 use super::Wording;
+
+pub use json::classification_json;
 
 /// A statement in words.
 #[derive(Debug, Serialize)]
@@ -22,7 +26,7 @@ pub fn classification_view(
     statements: &Statements,
     wording: &Wording,
 ) -> Value {
-    let mut view = to_json(classification, statements);
+    let mut view = classification_json(classification, statements, wording);
     let label = &classification.label;
     let on_label = |code: &&String| label.precautions_label.contains(code);
     let more: Vec<&String> = label
@@ -32,6 +36,7 @@ pub fn classification_view(
         .collect();
     let own = json!({
         "title": name,
+        "signal_word": label.signal.map(|signal| wording.word(&signal.to_string()).to_owned()),
         "deference": wording.word("deference"),
         "hazards": phrases(label.statements.iter(), statements),
         "precautions_first": phrases(label.precautions_label.iter(), statements),
