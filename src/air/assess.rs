@@ -8,6 +8,7 @@ use super::case::{AirCase, Amount};
 use super::course::{Course, Zone};
 use super::dilution;
 use super::dust::{self, DustFigure};
+use super::filling;
 use super::gases::{Gas, Gases, Limit, Region};
 use super::model::AirModel;
 use super::need;
@@ -214,6 +215,16 @@ fn emissions(
             }
         }
     }
+    for filling in &case.fillings {
+        for volatile in &filling.volatiles {
+            let gas = find(&volatile.gas)?;
+            let emission = all.entry(gas.id.clone()).or_default();
+            match filling::vapour(filling, volatile, gas, model, &mut emission.trace, said) {
+                Some(release) => emission.releases.push(release),
+                None => emission.incomplete = true,
+            }
+        }
+    }
     Ok(all)
 }
 
@@ -235,6 +246,11 @@ fn as_release(amount: Amount) -> Release {
         Amount::Burst { mass, at } => Release::Burst {
             mg: mass.grams() * 1000.0,
             at_h: at.hours(),
+        },
+        Amount::Puff { mass, from, lasts } => Release::Puff {
+            mg: mass.grams() * 1000.0,
+            from_h: from.hours(),
+            to_h: from.hours() + lasts.hours(),
         },
     }
 }
@@ -265,7 +281,7 @@ fn figures(
         .map(|c| c.limit.mg_per_m3)
         .min_by(f64::total_cmp);
     let needed = fresh_air_needed(&limits, &schedule, ventilation, until);
-    let steady = steady(&schedule, ventilation, until);
+    let steady = steady(&schedule.lasting(), ventilation, until);
     let purge = lowest.map(|limit| {
         60.0 * dilution::purge_hours(
             ventilation.zones.room_m3,

@@ -106,6 +106,7 @@ impl Reader<'_> {
             near_field,
             releases: releases.into_iter().flatten().collect(),
             baths: baths.into_iter().flatten().collect(),
+            fillings: Vec::new(),
             weighings: weighings.into_iter().flatten().collect(),
             until: until?,
         })

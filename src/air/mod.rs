@@ -13,6 +13,7 @@ pub mod dilution;
 mod dust;
 pub mod evaporation;
 mod file;
+mod filling;
 mod gas_file;
 mod gases;
 mod json;
@@ -34,8 +35,8 @@ mod tests;
 
 pub use assess::{AirAssessment, Compared, GasFigures, UnknownGas, assess};
 pub use case::{
-    AirCase, Amount, FreshAir, GasRelease, Held, Inlet, NearField, OpenBath, Outlet, Speciation,
-    Volatile, Weighing,
+    AirCase, Amount, Filling, FreshAir, GasRelease, Held, Inlet, NearField, OpenBath, Outlet,
+    Speciation, Volatile, Weighing,
 };
 pub use course::{Balance, Course, Zone};
 pub use dust::{Band, DustFigure};

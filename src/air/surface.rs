@@ -1,6 +1,6 @@
 //! An open bath → what it gives off.
 
-use crate::units::significant;
+use crate::units::{Temperature, significant};
 
 use super::case::{Held, OpenBath, Volatile};
 use super::dilution::{ATMOSPHERE, GAS_CONSTANT};
@@ -21,10 +21,22 @@ pub struct Vapour {
     pub factor: f64,
 }
 
-/// Partial pressure over the bath, Pa, and equilibrium share in the air where it is dissolved.
-struct Pressure {
-    pascal: f64,
+/// Partial pressure over a liquid, Pa, and equilibrium share in the air where it is dissolved.
+pub(super) struct Pressure {
+    pub(super) pascal: f64,
     share_in_air: Option<f64>,
+}
+
+/// A liquid by name and temperature.
+pub(super) struct Over<'a> {
+    pub(super) solution: &'a str,
+    pub(super) at: Temperature,
+}
+
+impl Over<'_> {
+    pub(super) fn kelvin(&self) -> f64 {
+        self.at.celsius() + 273.15
+    }
 }
 
 /// What a bath gives off of a gas; `None` when no constant is on file, which is said.
@@ -36,8 +48,12 @@ pub fn vapour(
     trace: &mut Trace,
     said: &mut Vec<String>,
 ) -> Option<Vapour> {
-    let kelvin = bath.at.celsius() + 273.15;
-    let pressure = pressure(bath, volatile, gas, kelvin, model, trace, said)?;
+    let over = Over {
+        solution: &bath.solution,
+        at: bath.at,
+    };
+    let kelvin = over.kelvin();
+    let pressure = pressure(&over, volatile, gas, model, trace, said)?;
     let surface = surface(bath, gas, kelvin, model, trace, said);
     let k = surface.coefficient();
     let film = |gas_side: f64| liquid_film(gas_side, volatile, &pressure, model);
@@ -97,18 +113,18 @@ pub fn vapour(
     })
 }
 
-fn pressure(
-    bath: &OpenBath,
+pub(super) fn pressure(
+    over: &Over<'_>,
     volatile: &Volatile,
     gas: &Gas,
-    kelvin: f64,
     model: &AirModel,
     trace: &mut Trace,
     said: &mut Vec<String>,
 ) -> Option<Pressure> {
+    let kelvin = over.kelvin();
     let facts = [
         ("gas", gas.name.clone()),
-        ("solution", bath.solution.clone()),
+        ("solution", over.solution.to_owned()),
     ];
     match volatile.held {
         Held::Dissolved { free_mol_per_l, .. } => {
@@ -122,7 +138,7 @@ fn pressure(
                 format!(
                     "Henry constant of {} at {} °C",
                     henry.value.of,
-                    significant(bath.at.celsius(), 3)
+                    significant(over.at.celsius(), 3)
                 ),
                 format!("{} mol/(L atm)", significant(k, 3)),
                 &henry.origin,
@@ -130,7 +146,7 @@ fn pressure(
             trace.by(
                 model,
                 "vapour-over-solution",
-                &bath.solution,
+                over.solution,
                 format!("{} Pa", significant(pascal, 3)),
             );
             // mol/L in air over mol/L in the liquid: 1/(k R T) with k in mol/(m³ Pa).
@@ -148,8 +164,8 @@ fn pressure(
                 said.push(model.words("unknown-henry", &facts));
                 return None;
             };
-            if !antoine.value.covers(bath.at.celsius()) {
-                let value = ("value", significant(bath.at.celsius(), 3));
+            if !antoine.value.covers(over.at.celsius()) {
+                let value = ("value", significant(over.at.celsius(), 3));
                 said.push(model.words(
                     "antoine-range",
                     &[facts[0].clone(), facts[1].clone(), value],
@@ -164,7 +180,7 @@ fn pressure(
             trace.by(
                 model,
                 "vapour-over-liquid",
-                &bath.solution,
+                over.solution,
                 format!("{} Pa", significant(pascal, 3)),
             );
             Some(Pressure {

@@ -4,11 +4,13 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::catalogue::{Catalogue, Chemical, Named};
-use crate::session::{Addition, Amount, Darkroom, Make, Recipe, Session, Written};
+use crate::session::{Addition, Amount, Darkroom, Make, Recipe, Session, Sheets, Written};
 use crate::source::{Mistake, Mistakes, Place};
 use crate::units::{Density, Dilution, Mass, Volume};
 
-use super::{Action, Added, Composition, Conversion, Plan, PlannedVessel, Setting, Solution, Step};
+use super::{
+    Action, Added, Composition, Conversion, Plan, PlannedVessel, Processed, Setting, Solution, Step,
+};
 
 /// The recipes a session names, by the name it uses.
 pub type Recipes = BTreeMap<String, Recipe>;
@@ -77,6 +79,7 @@ fn planned<'c>(
         people: session.people.clone(),
         briefed: None,
         solutions,
+        processed: processed(session),
         bench,
         wear,
         setting: setting(session, &place),
@@ -100,6 +103,15 @@ pub fn resolve_recipe(
     planned(&session, darkroom, catalogue, |resolver| {
         resolver.of_recipe(recipe, factor).into_iter().collect()
     })
+}
+
+fn processed(session: &Session) -> Processed {
+    let values = |written: &[Written<Sheets>]| written.iter().map(|w| w.value).collect();
+    Processed {
+        sheets: values(&session.sheets),
+        plates: values(&session.plates),
+        rolls: session.rolls.as_ref().map_or(0, |rolls| rolls.value.0),
+    }
 }
 
 fn setting(session: &Session, place: &Darkroom) -> Setting {
@@ -249,6 +261,7 @@ impl Resolver<'_> {
                 .map_or(solution.volume, |wanted| wanted.value),
             vessel,
             storage,
+            tray: make.tray.clone(),
             place: make.recipe.place.clone(),
             ..solution
         })
@@ -275,6 +288,7 @@ impl Resolver<'_> {
             steps,
             vessel: None,
             storage: None,
+            tray: None,
             dilution: recipe
                 .dilute
                 .as_ref()

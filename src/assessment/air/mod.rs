@@ -1,16 +1,20 @@
 //! The air of a session: its trays open in its room, its powders weighed, one bath spilt into another.
 
 mod accident;
+mod carried;
 mod case;
+mod coating;
 mod volatiles;
 
 use crate::air::{self, AirAssessment, Region};
-use crate::plan::Plan;
-use crate::units::{Temperature, significant};
+use crate::plan::{Plan, Solution};
+use crate::session::Tray;
+use crate::units::Temperature;
 
 use super::{SolutionFigures, Tools};
 
 pub use accident::Accident;
+pub use carried::Carried;
 pub use volatiles::{Sources, Vapours};
 
 /// What the air of the room comes to.
@@ -40,23 +44,25 @@ impl SessionAir {
         let Some(case) = case::of(plan, solutions, &sources, model, &mut unknown) else {
             return Self::default();
         };
+        let carried = Carried::of(plan, model);
         let regions = regions(plan.setting.rules.iter().map(String::as_str));
         // The case names gases by the ids of the same file, so none is unknown.
         let mut work = air::assess(&case, gases, &regions, model).ok();
         if let Some(work) = &mut work {
             work.assumptions.extend(taken.iter().cloned());
-            let ml = ("ml", significant(model.carried_over().value, 2));
-            work.assumptions.push(model.words("accident", &[ml]));
+            work.assumptions.push(carried.assumption(model));
         }
-        let accidents = accident::worst(plan, solutions, tools, &mut unknown, |releases| {
-            let case = air::AirCase {
-                releases,
-                baths: Vec::new(),
-                weighings: Vec::new(),
-                ..case.clone()
-            };
-            air::assess(&case, gases, &regions, model).ok()
-        });
+        let accidents =
+            accident::worst(plan, solutions, tools, &carried, &mut unknown, |releases| {
+                let case = air::AirCase {
+                    releases,
+                    baths: Vec::new(),
+                    fillings: Vec::new(),
+                    weighings: Vec::new(),
+                    ..case.clone()
+                };
+                air::assess(&case, gases, &regions, model).ok()
+            });
         Self {
             work,
             accidents,
@@ -76,8 +82,13 @@ pub fn regions<'c>(rules: impl IntoIterator<Item = &'c str>) -> Vec<Region> {
     }
 }
 
-/// How warm a tray is: as its kind is used, never colder than the room.
-fn tray_temperature(solution: &crate::plan::Solution) -> Temperature {
+/// How warm a tray is: as the session says, or as its kind is used, never colder than the room.
+fn tray_temperature(solution: &Solution) -> Temperature {
+    if let Some(Tray::Open(tray)) = &solution.tray
+        && let Some(stated) = &tray.at
+    {
+        return stated.value;
+    }
     let usual = solution
         .kind
         .as_ref()
@@ -87,10 +98,15 @@ fn tray_temperature(solution: &crate::plan::Solution) -> Temperature {
         .unwrap_or(Temperature::ROOM)
 }
 
-/// Whether a solution stands open in a tray; a kind nobody stated does.
-fn stands_open(solution: &crate::plan::Solution) -> bool {
-    solution
-        .kind
-        .as_ref()
-        .is_none_or(|kind| kind.steps.iter().any(|step| step == "tray"))
+/// Whether a solution stands open in a tray: as the session says, or as its kind does; a kind
+/// nobody stated does.
+fn stands_open(solution: &Solution) -> bool {
+    match &solution.tray {
+        Some(Tray::Shut) => false,
+        Some(Tray::Open(_)) => true,
+        None => solution
+            .kind
+            .as_ref()
+            .is_none_or(|kind| kind.steps.iter().any(|step| step == "tray")),
+    }
 }

@@ -198,7 +198,10 @@ fn accident(accident: &Accident) -> Value {
     json!({
         "from": accident.from,
         "into": accident.into,
-        "spilt_ml": accident.ml,
+        "carried_ml": accident.carried.ml,
+        "sheets": accident.carried.sheets,
+        "rolls": accident.carried.rolls,
+        "assumed": accident.carried.assumed,
         "gas": figures.gas.symbol,
         "name": figures.gas.name,
         "at_most_g": accident.grams,
