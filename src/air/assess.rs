@@ -14,6 +14,7 @@ use super::model::AirModel;
 use super::need;
 use super::options::{self, Outcome};
 use super::release::{Release, Schedule};
+use super::said::Said;
 use super::surface::{self, Vapour};
 use super::trace::Trace;
 use super::ventilation::Ventilation;
@@ -103,7 +104,7 @@ pub struct AirAssessment {
     /// Changes of the room's air an hour.
     pub changes_per_hour: f64,
     /// What was assumed, in words.
-    pub assumptions: Vec<String>,
+    pub assumptions: Vec<Said>,
 }
 
 /// A gas no one knows.
@@ -153,7 +154,7 @@ pub(super) fn without_options(
     model: &AirModel,
 ) -> Result<AirAssessment, UnknownGas> {
     let ventilation = Ventilation::of(case, model);
-    let mut said: Vec<String> = ["model", "no-comfort", "odour", "exposure-window"]
+    let mut said: Vec<Said> = ["model", "no-comfort", "odour", "exposure-window"]
         .map(|id| model.words(id, &[]))
         .to_vec();
     said.extend(ventilation.assumptions.iter().cloned());
@@ -187,7 +188,7 @@ fn emissions(
     case: &AirCase,
     gases: &Gases,
     model: &AirModel,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Result<BTreeMap<String, Emission>, UnknownGas> {
     let find = |name: &str| gases.find(name).ok_or_else(|| UnknownGas(name.to_owned()));
     let mut all: BTreeMap<String, Emission> = BTreeMap::new();
@@ -262,7 +263,7 @@ fn figures(
     ventilation: &Ventilation,
     rules: &[Region],
     model: &AirModel,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> GasFigures {
     let until = case.until.hours();
     let schedule = Schedule::new(emission.releases);
@@ -365,7 +366,7 @@ fn steady(schedule: &Schedule, ventilation: &Ventilation, until: f64) -> Option<
     levels?.into_iter().max_by(f64::total_cmp)
 }
 
-fn say_limits(gas: &Gas, rules: &[Region], model: &AirModel, said: &mut Vec<String>) {
+fn say_limits(gas: &Gas, rules: &[Region], model: &AirModel, said: &mut Vec<Said>) {
     let (limits, here) = gas.limits_in_force(rules);
     if limits.is_empty() {
         said.push(model.words("no-limit", &[("gas", gas.name.clone())]));

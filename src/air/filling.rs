@@ -10,6 +10,7 @@ use super::evaporation;
 use super::gases::Gas;
 use super::model::AirModel;
 use super::release::Release;
+use super::said::Said;
 use super::surface;
 use super::trace::Trace;
 
@@ -21,7 +22,7 @@ pub fn vapour(
     gas: &Gas,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Option<Release> {
     let over = surface::Over {
         solution: &filling.solution,

@@ -7,6 +7,8 @@ use serde::Deserialize;
 use crate::catalogue::{DataError, DataFiles};
 use crate::provenance::{Origin, Sourced};
 
+use super::said::{Said, filled};
+
 const FILE: &str = "hazards/air-model.yaml";
 
 /// A number that stands in for what was not stated.
@@ -197,12 +199,15 @@ impl AirModel {
     }
 
     /// An assumption in words: `{name}` filled in.
-    pub fn words(&self, id: &str, facts: &[(&str, String)]) -> String {
-        let Some(text) = self.assumptions.get(id) else {
-            return id.to_owned();
-        };
-        facts.iter().fold(text.clone(), |text, (name, value)| {
-            text.replace(&format!("{{{name}}}"), value)
-        })
+    pub fn words(&self, id: &str, facts: &[(&str, String)]) -> Said {
+        let text = self.assumptions.get(id).map_or(id, String::as_str);
+        Said {
+            id: id.to_owned(),
+            text: filled(text, facts.iter().map(|(name, value)| (*name, value.as_str()))),
+            facts: facts
+                .iter()
+                .map(|(name, value)| ((*name).to_owned(), value.clone()))
+                .collect(),
+        }
     }
 }

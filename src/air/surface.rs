@@ -8,6 +8,7 @@ use super::evaporation::{self, Surface};
 use super::gases::{Gas, Known};
 use super::model::AirModel;
 use super::release::Release;
+use super::said::Said;
 use super::trace::Trace;
 
 /// What one bath gives off of one gas.
@@ -46,7 +47,7 @@ pub fn vapour(
     gas: &Gas,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Option<Vapour> {
     let over = Over {
         solution: &bath.solution,
@@ -119,7 +120,7 @@ pub(super) fn pressure(
     gas: &Gas,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Option<Pressure> {
     let kelvin = over.kelvin();
     let facts = [
@@ -197,7 +198,7 @@ fn surface(
     kelvin: f64,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Surface {
     let mass = gas.molar_mass.value;
     let at_25 = match &gas.diffusion_cm2_per_s {
@@ -268,7 +269,7 @@ fn say_reservoir(
     volatile: &Volatile,
     gas: &Gas,
     model: &AirModel,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) {
     if let Held::Dissolved {
         reservoir_mol_per_l: None,

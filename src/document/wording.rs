@@ -6,7 +6,8 @@ use std::fmt::Write as _;
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
 
-use super::template::{said, sentences};
+use super::template::{Sentences, known, said, sentences};
+use crate::air::{self, Said};
 use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles};
 use crate::finding::Finding;
 
@@ -17,6 +18,9 @@ pub struct Wording {
     /// Codes that are told in English for want of words in the language.
     foreign: BTreeSet<String>,
     words: BTreeMap<String, String>,
+    /// What the air's reckoning assumes, in a language other than English.
+    assumptions: Option<BTreeMap<String, String>>,
+    sentences: Sentences,
     environment: Environment<'static>,
 }
 
@@ -84,6 +88,7 @@ impl Wording {
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         let own =
             sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        let sentences = own.clone();
         environment.add_filter("said", move |text: String| said(&own, &text));
         // Rooms with many codes keep a file of their own.
         let below = files.below("templates/findings/").into_iter();
@@ -95,6 +100,7 @@ impl Wording {
         }
         let mut words: BTreeMap<String, String> = files.read("templates/words.yaml")?;
         let mut foreign = BTreeSet::new();
+        let mut assumptions = None;
         if language != "en" {
             let own = codes_of(files, language, &names)?;
             foreign = codes
@@ -104,11 +110,16 @@ impl Wording {
                 .collect();
             codes.extend(own);
             words.extend(files.read::<BTreeMap<_, _>>(&template(files, language, "words.yaml"))?);
+            let path = format!("templates/{language}/assumptions.yaml");
+            let own = files.text(&path).map(|_| files.read(&path)).transpose()?;
+            assumptions = Some(own.unwrap_or_default());
         }
         Ok(Self {
             codes,
             foreign,
             words,
+            assumptions,
+            sentences,
             environment,
         })
     }
@@ -116,6 +127,22 @@ impl Wording {
     /// A word that stands on every page; the word's name where it is missing.
     pub fn word<'w>(&'w self, name: &'w str) -> &'w str {
         self.words.get(name).map_or(name, |word| word.trim())
+    }
+
+    /// An assumption of the air's reckoning; marked where it has to stay English.
+    pub fn assumption(&self, said: &Said) -> String {
+        let Some(own) = &self.assumptions else {
+            return said.text.clone();
+        };
+        let Some(text) = own.get(&said.id) else {
+            return format!("{} {}", said.text, self.word("foreign"));
+        };
+        let facts: Vec<(&str, String)> = said
+            .facts
+            .iter()
+            .map(|(name, value)| (name.as_str(), known(&self.sentences, value)))
+            .collect();
+        air::filled(text, facts.iter().map(|(name, value)| (*name, value.as_str())))
     }
 
     /// A date as the language writes it.

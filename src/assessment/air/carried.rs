@@ -1,6 +1,6 @@
 //! What clings to paper and film and is carried from one bath into the next.
 
-use crate::air::AirModel;
+use crate::air::{AirModel, Said};
 use crate::plan::{Plan, Processed};
 use crate::session::Sheets;
 use crate::units::significant;
@@ -43,33 +43,18 @@ impl Carried {
         }
     }
 
-    /// In words: `12 sheets, 3 rolls`.
-    pub fn what(&self) -> String {
-        let of = |count: u32, one: &str, more: &str| match count {
-            0 => None,
-            1 => Some(format!("1 {one}")),
-            _ => Some(format!("{count} {more}")),
-        };
-        let parts = [
-            of(self.sheets, "sheet", "sheets"),
-            of(self.rolls, "roll", "rolls"),
-        ];
-        let parts: Vec<String> = parts.into_iter().flatten().collect();
-        parts.join(", ")
-    }
-
     /// What is taken for granted of it.
-    pub(super) fn assumption(&self, model: &AirModel) -> String {
-        let how = if self.assumed {
-            model.words("accident-assumed", &[])
+    pub(super) fn assumption(&self, model: &AirModel) -> Said {
+        let id = if self.assumed {
+            "accident-assumed"
         } else {
-            String::new()
+            "accident"
         };
         let facts = [
             ("ml", significant(self.ml, 2)),
-            ("what", self.what()),
-            ("how", how),
+            ("sheets", self.sheets.to_string()),
+            ("rolls", self.rolls.to_string()),
         ];
-        model.words("accident", &facts)
+        model.words(id, &facts)
     }
 }

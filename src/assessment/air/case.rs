@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::air::{
     AirCase, AirModel, DustBand, Filling, FreshAir, GasRelease, Inlet, NearField, OpenBath, Outlet,
-    Weighing,
+    Said, Weighing,
 };
 use crate::assessment::{BathFigures, SolutionFigures};
 use crate::catalogue::Chemical;
@@ -54,7 +54,7 @@ pub fn of(
 }
 
 /// What is taken for granted about the session, and what it states of its trays.
-pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<String> {
+pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<Said> {
     let open = || plan.solutions.iter().filter(|s| stands_open(s));
     let undescribed = |solution: &&Solution| match &solution.tray {
         Some(Tray::Open(tray)) => tray.area.is_none() || tray.lasts.is_none(),
@@ -83,22 +83,18 @@ pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<String> {
 }
 
 /// A tray as the session states it.
-fn described(solution: &Solution, model: &AirModel) -> Option<String> {
+fn described(solution: &Solution, model: &AirModel) -> Option<Said> {
     let Some(Tray::Open(tray)) = &solution.tray else {
         return None;
     };
-    let lid = match tray.has_lid() {
-        true => model.words("tray-lid", &[]),
-        false => String::new(),
-    };
+    let id = if tray.has_lid() { "tray-lidded" } else { "tray" };
     let facts = [
         ("solution", solution.title.clone()),
         ("area", significant(area(tray, model), 2)),
         ("at", significant(tray_temperature(solution).celsius(), 3)),
         ("hours", significant(hours(tray, model), 2)),
-        ("lid", lid),
     ];
-    Some(model.words("tray", &facts))
+    Some(model.words(id, &facts))
 }
 
 fn area(tray: &OpenTray, model: &AirModel) -> f64 {

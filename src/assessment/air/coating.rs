@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::air::{AirModel, Amount, Gas, GasRelease};
+use crate::air::{AirModel, Amount, Gas, GasRelease, Said};
 use crate::catalogue::{Chemical, Coat};
 use crate::plan::{Plan, Solution};
 use crate::session::Sheets;
@@ -111,20 +111,19 @@ impl Sources<'_> {
 }
 
 /// What is taken for granted of coated plates.
-pub fn assumption(solution: &Solution, coat: &Coat, plates: &Plates, model: &AirModel) -> String {
-    let how = if plates.assumed {
-        model.words("coated-assumed", &[])
+pub fn assumption(solution: &Solution, coat: &Coat, plates: &Plates, model: &AirModel) -> Said {
+    let id = if plates.assumed {
+        "coated-assumed"
     } else {
-        String::new()
+        "coated"
     };
     let mean = plates.area() / f64::from(plates.count().max(1));
     let facts = [
         ("solution", solution.title.clone()),
         ("plates", plates.count().to_string()),
         ("area", significant(mean, 2)),
-        ("how", how),
         ("ml", significant(coat.left_ml_per_m2, 2)),
         ("minutes", significant(coat.sets_minutes, 2)),
     ];
-    model.words("coated", &facts)
+    model.words(id, &facts)
 }

@@ -6,7 +6,7 @@ mod case;
 mod coating;
 mod volatiles;
 
-use crate::air::{self, AirAssessment, Region};
+use crate::air::{self, AirAssessment, Region, Said};
 use crate::plan::{Plan, Solution};
 use crate::session::Tray;
 use crate::units::Temperature;
@@ -25,7 +25,7 @@ pub struct SessionAir {
     /// What one bath spilt into another would let out: the worst for each gas.
     pub accidents: Vec<Accident>,
     /// What was taken for granted of the session, in words.
-    pub taken: Vec<String>,
+    pub taken: Vec<Said>,
     /// Solutions whose vapours cannot be computed, and why.
     pub unknown: Vec<(String, String)>,
 }
