@@ -203,7 +203,10 @@ impl AirModel {
         let text = self.assumptions.get(id).map_or(id, String::as_str);
         Said {
             id: id.to_owned(),
-            text: filled(text, facts.iter().map(|(name, value)| (*name, value.as_str()))),
+            text: filled(
+                text,
+                facts.iter().map(|(name, value)| (*name, value.as_str())),
+            ),
             facts: facts
                 .iter()
                 .map(|(name, value)| ((*name).to_owned(), value.clone()))

@@ -68,40 +68,20 @@ pub fn vapour(
     let conductance = used * bath.area.m2() * 3600.0 * lid;
     let equilibrium =
         evaporation::saturation_mg_per_m3(pressure.pascal, gas.molar_mass.value, kelvin);
-    let step = format!(
-        "{} m/s used of {} to {}",
+    let mg_per_min = conductance * equilibrium / 60.0;
+    show(trace, model, bath, &surface);
+    if used < k.used {
+        let result = format!("{} m/s", significant(used, 3));
+        trace.by(model, "liquid-film", &bath.solution, result);
+    }
+    let result = format!(
+        "{} m/s of {} to {}; {} mg/min into clean air",
         significant(used, 3),
         significant(lowest, 3),
-        significant(highest, 3)
+        significant(highest, 3),
+        significant(mg_per_min, 4)
     );
-    let id = if k.used <= surface.mass_transfer() {
-        "evaporation-mass-transfer"
-    } else {
-        "evaporation-penetration"
-    };
-    trace.by(model, id, &bath.solution, step);
-    if used < k.used {
-        trace.by(
-            model,
-            "liquid-film",
-            &bath.solution,
-            format!("{} m/s", significant(used, 3)),
-        );
-    }
-    let mg_per_min = conductance * equilibrium / 60.0;
-    let said_rate = format!("{} mg/min into clean air", significant(mg_per_min, 3));
-    trace.by(
-        model,
-        "evaporation-mackay-matsugu",
-        "lower edge of the band",
-        format!("{} m/s", significant(lowest, 3)),
-    );
-    trace.by(
-        model,
-        "evaporation-process-safety",
-        &format!("upper edge; {}", bath.solution),
-        said_rate,
-    );
+    trace.by(model, "evaporation", &bath.solution, result);
     Some(Vapour {
         release: Release::Surface {
             conductance_m3_per_h: conductance,
@@ -112,6 +92,19 @@ pub fn vapour(
         mg_per_min,
         factor: (highest / used).max(used / lowest) * model.solubility_factor().value,
     })
+}
+
+/// What each of the published models says.
+fn show(trace: &mut Trace, model: &AirModel, bath: &OpenBath, surface: &Surface) {
+    for (id, k) in [
+        ("evaporation-mackay-matsugu", surface.mackay_matsugu()),
+        ("evaporation-mass-transfer", surface.mass_transfer()),
+        ("evaporation-penetration", surface.penetration()),
+        ("evaporation-process-safety", surface.process_safety()),
+    ] {
+        let result = format!("{} m/s", significant(k, 4));
+        trace.by(model, id, &bath.solution, result);
+    }
 }
 
 pub(super) fn pressure(

@@ -9,6 +9,7 @@ pub mod blocks;
 mod classification;
 mod card;
 pub mod markdown;
+pub mod in_room;
 mod json;
 pub mod readability;
 pub mod meet;

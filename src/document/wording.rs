@@ -142,7 +142,10 @@ impl Wording {
             .iter()
             .map(|(name, value)| (name.as_str(), known(&self.sentences, value)))
             .collect();
-        air::filled(text, facts.iter().map(|(name, value)| (*name, value.as_str())))
+        air::filled(
+            text,
+            facts.iter().map(|(name, value)| (*name, value.as_str())),
+        )
     }
 
     /// A date as the language writes it.

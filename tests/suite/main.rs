@@ -1,6 +1,8 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
 mod air;
+mod air_examples;
+mod air_session;
 mod brief;
 mod cards;
 mod catalogue;

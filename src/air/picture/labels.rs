@@ -47,7 +47,12 @@ impl Cover {
             Anchor::Middle => x - width / 2.0,
             Anchor::End => x - width,
         };
-        Self(left, y - 0.8 * type_size, left + width, y + 0.25 * type_size)
+        Self(
+            left,
+            y - 0.8 * type_size,
+            left + width,
+            y + 0.25 * type_size,
+        )
     }
 
     fn meets(&self, other: &Self) -> bool {
@@ -85,7 +90,10 @@ impl Labels {
             let looks = libm::ceil(libm::hypot(to.0 - from.0, to.1 - from.1) / LOOK) as u32;
             let at = |n: u32| {
                 let share = f64::from(n) / f64::from(looks.max(1));
-                (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share)
+                (
+                    from.0 + (to.0 - from.0) * share,
+                    from.1 + (to.1 - from.1) * share,
+                )
             };
             self.lines.extend((0..=looks).map(at));
         }
@@ -123,7 +131,11 @@ impl Labels {
             .iter()
             .filter(|other| cover.meets(&Cover::of(other, self.type_size)))
             .count();
-        let lines = self.lines.iter().filter(|point| cover.holds(**point)).count();
+        let lines = self
+            .lines
+            .iter()
+            .filter(|point| cover.holds(**point))
+            .count();
         lines + 1000 * (words + usize::from(outside))
     }
 }

@@ -106,7 +106,11 @@ const HIGHEST_DRAWN: f64 = 10.0;
 /// The picture of one gas.
 pub fn picture(figures: &GasFigures, words: &PictureWords, size: Size) -> Picture {
     let (width, height) = (size.width_mm * POINTS, size.height_mm * POINTS);
-    let type_size = if width >= WIDE { LARGE_TYPE } else { SMALL_TYPE };
+    let type_size = if width >= WIDE {
+        LARGE_TYPE
+    } else {
+        SMALL_TYPE
+    };
     let near = figures.near_field_peak_mg_per_m3;
     let far = figures.course.peak(Zone::Far).0;
     let highest = near.max(far);
@@ -155,8 +159,7 @@ pub fn picture(figures: &GasFigures, words: &PictureWords, size: Size) -> Pictur
 fn limits(figures: &GasFigures) -> Vec<&Compared> {
     let nearest = figures.strictest();
     let in_force = figures.limits.iter().filter(|compared| compared.in_force);
-    let lowest =
-        in_force.min_by(|a, b| a.limit.mg_per_m3.total_cmp(&b.limit.mg_per_m3));
+    let lowest = in_force.min_by(|a, b| a.limit.mg_per_m3.total_cmp(&b.limit.mg_per_m3));
     let apart = |other: &&Compared| {
         nearest.is_none_or(|n| (n.limit.mg_per_m3 / other.limit.mg_per_m3 - 1.0).abs() > 0.02)
     };
@@ -189,11 +192,7 @@ impl Drawing {
     }
 
     fn axes(&mut self) {
-        let (hours, top, size) = (
-            self.scales.hours,
-            self.scales.top(),
-            self.labels.type_size,
-        );
+        let (hours, top, size) = (self.scales.hours, self.scales.top(), self.labels.type_size);
         self.line(
             Stroke::Axis,
             vec![
@@ -215,8 +214,7 @@ impl Drawing {
             self.line(Stroke::Axis, vec![(x, y), (x, y + 3.0)]);
             let unit = if n + 1 == ticks.len() { " h" } else { "" };
             let text = significant(*hour, 3) + unit;
-            self.labels
-                .put(text, (x, y + 4.0 + size), Anchor::Middle);
+            self.labels.put(text, (x, y + 4.0 + size), Anchor::Middle);
         }
         self.labels
             .put("mg/m³".to_owned(), (0.0, 0.9 * size), Anchor::Start);

@@ -68,7 +68,7 @@ pub fn worst(
     worst.into_iter().filter_map(accident).collect()
 }
 
-fn at_once(grams: f64) -> Option<Amount> {
+pub(super) fn at_once(grams: f64) -> Option<Amount> {
     Some(Amount::Burst {
         mass: Mass::from_grams(grams).ok()?,
         at: Duration::from_hours(0.0).ok()?,

@@ -35,13 +35,6 @@ pub fn of(
         .map(|bath| bath.lasts.hours())
         .fold(usual, f64::max);
     Some(AirCase {
-        room: setting
-            .room
-            .or_else(|| RoomVolume::from_m3(model.unknown_room().value).ok())?,
-        fresh_air: fresh_air(setting),
-        window_open: setting.window_open == Some(true),
-        mixing: None,
-        near_field: NearField::default(),
         releases: coated(plan, sources, model, usual),
         baths,
         fillings: all()
@@ -49,6 +42,32 @@ pub fn of(
             .filter_map(|(solution, figures)| filling(solution, figures, sources, model))
             .collect(),
         weighings: weighings(plan),
+        ..empty(setting, hours, model)?
+    })
+}
+
+/// One release in a place, and nothing else.
+pub fn of_release(release: GasRelease, setting: &Setting, model: &AirModel) -> Option<AirCase> {
+    Some(AirCase {
+        releases: vec![release],
+        ..empty(setting, model.session_hours().value, model)?
+    })
+}
+
+/// A place in which nothing is let out.
+fn empty(setting: &Setting, hours: f64, model: &AirModel) -> Option<AirCase> {
+    Some(AirCase {
+        room: setting
+            .room
+            .or_else(|| RoomVolume::from_m3(model.unknown_room().value).ok())?,
+        fresh_air: fresh_air(setting),
+        window_open: setting.window_open == Some(true),
+        mixing: None,
+        near_field: NearField::default(),
+        releases: Vec::new(),
+        baths: Vec::new(),
+        fillings: Vec::new(),
+        weighings: Vec::new(),
         until: Duration::from_hours(hours).ok()?,
     })
 }
@@ -87,7 +106,11 @@ fn described(solution: &Solution, model: &AirModel) -> Option<Said> {
     let Some(Tray::Open(tray)) = &solution.tray else {
         return None;
     };
-    let id = if tray.has_lid() { "tray-lidded" } else { "tray" };
+    let id = if tray.has_lid() {
+        "tray-lidded"
+    } else {
+        "tray"
+    };
     let facts = [
         ("solution", solution.title.clone()),
         ("area", significant(area(tray, model), 2)),

@@ -60,7 +60,7 @@ pub fn releases(
         return Vec::new();
     }
     let litres = plates.area() * coat.left_ml_per_m2 / 1000.0;
-    let share = litres / solution.composition().litres().max(1e-9);
+    let share = litres / solution.volume.litres().max(1e-9);
     let each = share / f64::from(groups);
     let sets = coat.sets_minutes / 60.0 * f64::from(plates.count()) / f64::from(groups);
     let held = solvents(solution, sources);

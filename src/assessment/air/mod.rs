@@ -6,8 +6,8 @@ mod case;
 mod coating;
 mod volatiles;
 
-use crate::air::{self, AirAssessment, Region, Said};
-use crate::plan::{Plan, Solution};
+use crate::air::{self, AirAssessment, GasFigures, GasRelease, Region, Said};
+use crate::plan::{Plan, Setting, Solution};
 use crate::session::Tray;
 use crate::units::Temperature;
 
@@ -70,6 +70,20 @@ impl SessionAir {
             unknown,
         }
     }
+}
+
+/// What so many grams of a gas do to the air of a place, let out at once; nothing where the gas
+/// is not on file.
+pub fn burst(gas: &str, grams: f64, setting: &Setting, tools: &Tools<'_>) -> Option<GasFigures> {
+    let release = GasRelease {
+        gas: gas.to_owned(),
+        amount: accident::at_once(grams)?,
+    };
+    let model = &tools.rules.air;
+    let case = case::of_release(release, setting, model)?;
+    let regions = regions(setting.rules.iter().map(String::as_str));
+    let assessed = air::assess(&case, &tools.rules.gases, &regions, model).ok()?;
+    assessed.gases.into_iter().next()
 }
 
 /// The regions whose limits count under some rules: those with limits on file; all where none has.

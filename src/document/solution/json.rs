@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use crate::assessment::{
-    BathChemistry, BathFigures, RecipeAssessment, SolutionFigures, StepFigures,
+    BathChemistry, BathFigures, RecipeAssessment, SessionAir, SolutionFigures, StepFigures,
 };
 use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
 use crate::classify;
+use crate::document::in_room::TrayInRoom;
 use crate::document::trace::{figure_json, trace_json};
 use crate::document::{Wording, finding_json};
 use crate::plan::{Action, Solution, Step};
@@ -17,10 +18,14 @@ use crate::plan::{Action, Solution, Step};
 /// `solution --format json`: everything computed about one recipe.
 pub fn solution_json(
     assessment: &RecipeAssessment,
+    air: Option<&SessionAir>,
     wording: &Wording,
     statements: &Statements,
 ) -> Value {
     let mut object = figures_json(&assessment.solution, &assessment.figures, statements);
+    if let Some(air) = air {
+        object.insert("air".into(), TrayInRoom::json(air));
+    }
     let findings = assessment
         .findings
         .iter()

@@ -256,7 +256,8 @@ mod tests {
     /// DejaVu Sans Condensed: a capital I is 0.729 type sizes high, as its makers' glyph table says.
     #[test]
     fn words_become_outlines() {
-        let read = drawing("<text x='60' y='50' font-size='20' text-anchor='end'>II</text>").unwrap();
+        let read =
+            drawing("<text x='60' y='50' font-size='20' text-anchor='end'>II</text>").unwrap();
         let [words] = &read.shapes[..] else {
             panic!("{read:?}")
         };
