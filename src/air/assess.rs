@@ -154,7 +154,7 @@ pub(super) fn without_options(
     model: &AirModel,
 ) -> Result<AirAssessment, UnknownGas> {
     let ventilation = Ventilation::of(case, model);
-    let mut said: Vec<Said> = ["model", "no-comfort", "odour", "exposure-window"]
+    let mut said: Vec<Said> = ["model", "no-comfort", "odour", "exposure-window", "walls"]
         .map(|id| model.words(id, &[]))
         .to_vec();
     said.extend(ventilation.assumptions.iter().cloned());

@@ -46,7 +46,14 @@ impl Air {
         let wording = Wording::load(files, &language)?;
         let guidance = Guidance::load(files)?.air;
         let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
-        let sheet = AirSheet::of(&title, &assessed, &guidance, self.explain, &wording);
+        let sheet = AirSheet::of(
+            &title,
+            &assessed,
+            &guidance,
+            self.explain,
+            &wording,
+            workspace.catalogue.bibliography(),
+        );
         let json = || air::json(&assessed, self.explain);
         let bytes = self.medium.bytes_with(
             &AirSheet::drawings(&assessed, &wording),

@@ -8,10 +8,12 @@ use crate::air::{
     Size, Step,
 };
 use crate::catalogue::{AirGuidance, Recommendation};
+use crate::provenance::Bibliography;
 use crate::units::significant;
 
 use super::Wording;
 use super::sheet::{Line, lines, mark};
+use super::source::titled;
 
 /// Everything the room calculator says.
 #[derive(Debug, Serialize)]
@@ -141,7 +143,7 @@ pub(super) struct GuidanceView {
 }
 
 impl GuidanceView {
-    pub(super) fn of(g: &Recommendation) -> Self {
+    pub(super) fn of(g: &Recommendation, bibliography: &Bibliography) -> Self {
         Self {
             value: g
                 .low
@@ -149,7 +151,7 @@ impl GuidanceView {
             unit: g.unit.clone(),
             applies_to: g.applies_to.clone(),
             mark: mark(&g.from),
-            source: g.from.to_string(),
+            source: titled(&g.from, bibliography),
         }
     }
 }
@@ -185,6 +187,7 @@ impl AirSheet {
         guidance: &AirGuidance,
         explain: bool,
         wording: &Wording,
+        bibliography: &Bibliography,
     ) -> Self {
         let room = room_m3(assessed);
         let (mut shown, traces) = split(Some(assessed));
@@ -196,10 +199,17 @@ impl AirSheet {
             fresh: FlowView::of(assessed.fresh_air_m3_per_h, room),
             gases: shown
                 .iter()
-                .map(|gas| GasView::of(gas, room, explain, wording))
+                .map(|gas| GasView {
+                    steps: steps(gas, explain, bibliography),
+                    ..GasView::of(gas, room, wording)
+                })
                 .collect(),
             traces: traces.iter().map(|gas| gas.gas.name.clone()).collect(),
-            guidance: guidance.guidance.iter().map(GuidanceView::of).collect(),
+            guidance: guidance
+                .guidance
+                .iter()
+                .map(|g| GuidanceView::of(g, bibliography))
+                .collect(),
             notes: lines(&guidance.notes),
             size: size_words(ON_PAGE),
             dust: assessed.dust.iter().map(DustView::of).collect(),
@@ -255,8 +265,7 @@ impl FlowView {
 
 impl GasView {
     /// A gas in a room of so many m³.
-    pub(super) fn of(gas: &GasFigures, room_m3: f64, explain: bool, wording: &Wording) -> Self {
-        let steps = gas.trace.steps().iter().filter(|_| explain);
+    pub(super) fn of(gas: &GasFigures, room_m3: f64, wording: &Wording) -> Self {
         Self {
             name: gas.gas.name.clone(),
             symbol: gas.gas.symbol.clone(),
@@ -281,7 +290,7 @@ impl GasView {
                 .iter()
                 .map(|outcome| OptionView::of(outcome, &gas.gas.id, wording))
                 .collect(),
-            steps: steps.map(StepView::of).collect(),
+            steps: Vec::new(),
             picture: picture_name(gas),
             drawn: reach(gas) >= LEAST_SHARE,
             hours: figure(gas.course.until_h()),
@@ -341,14 +350,19 @@ impl DustView {
     }
 }
 
+fn steps(gas: &GasFigures, explain: bool, bibliography: &Bibliography) -> Vec<StepView> {
+    let steps = gas.trace.steps().iter().filter(|_| explain);
+    steps.map(|step| StepView::of(step, bibliography)).collect()
+}
+
 impl StepView {
-    fn of(step: &Step) -> Self {
+    fn of(step: &Step, bibliography: &Bibliography) -> Self {
         Self {
             what: step.what.clone(),
             formula: step.formula.clone(),
             range: step.range.clone(),
             result: step.result.clone(),
-            source: step.origin.to_string(),
+            source: titled(&step.origin, bibliography),
         }
     }
 }

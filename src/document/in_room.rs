@@ -31,7 +31,7 @@ impl TrayInRoom {
         let work = session.work.as_ref()?;
         let (shown, traces) = split(Some(work));
         let m3 = room_m3(work);
-        let rows = shown.iter().map(|gas| GasView::of(gas, m3, false, wording));
+        let rows = shown.iter().map(|gas| GasView::of(gas, m3, wording));
         Some(Self {
             room: room.to_string(),
             counted: FlowView::of(work.fresh_air_m3_per_h, m3),

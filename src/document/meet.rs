@@ -5,13 +5,14 @@ use serde_json::{Map, Value, json};
 
 use crate::air::{GasFigures, LimitKind};
 use crate::chemistry::Ph;
-use crate::provenance::{Bibliography, Origin};
+use crate::provenance::Bibliography;
 use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
 use crate::units::{RoomVolume, significant};
 
 use super::Wording;
 use super::in_room::BurstInRoom;
 use super::json::origin_json;
+use super::source::titled;
 use super::trace::{TraceView, figure_json, trace_json};
 
 /// What comes of two things meeting, as a page says it.
@@ -79,22 +80,10 @@ impl Told<'_> {
         let mut names: Vec<String> = event
             .origins
             .iter()
-            .map(|origin| self.source(origin))
+            .map(|origin| titled(origin, self.bibliography))
             .collect();
         names.dedup();
         names.join("; ")
-    }
-
-    /// A source by its title.
-    fn source(&self, origin: &Origin) -> String {
-        let Origin::Published { reference, at } = origin else {
-            return origin.to_string();
-        };
-        match self.bibliography.get(reference) {
-            Some(found) if at.is_empty() => found.title.clone(),
-            Some(found) => format!("{}, {at}", found.title),
-            None => origin.to_string(),
-        }
     }
 }
 

@@ -18,6 +18,7 @@ pub mod sheet;
 pub mod brief;
 pub mod compare;
 pub mod solution;
+mod source;
 mod template;
 mod trace;
 mod wording;

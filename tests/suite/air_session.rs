@@ -184,7 +184,10 @@ fn a_solution_is_told_in_a_known_room() {
     let peak = |json: &Value| number(&gas(&json["air"], "CH3COOH")["peak_mg_per_m3"]);
     let (place, small) = (json(&[]), json(&["--room", "10 m3"]));
     assert!(peak(&small) > peak(&place));
-    let text = bench.run(&["solution", recipe]).stdout.replace('\u{a0}', " ");
+    let text = bench
+        .run(&["solution", recipe])
+        .stdout
+        .replace('\u{a0}', " ");
     assert!(
         text.contains("Used in 30 m³") && text.contains("breathing zone"),
         "{text}"

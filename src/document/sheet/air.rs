@@ -78,7 +78,7 @@ pub(super) fn view(
         window_open: setting.window_open,
         rows: shown
             .iter()
-            .filter_map(|gas| Some(GasView::of(gas, room_m3(work?), false, material.wording)))
+            .filter_map(|gas| Some(GasView::of(gas, room_m3(work?), material.wording)))
             .collect(),
         traces: traces.iter().map(|gas| gas.gas.name.clone()).collect(),
         picture: shown.first().map(|gas| picture(gas)),
@@ -94,7 +94,9 @@ pub(super) fn view(
             .iter()
             .map(|said| material.wording.assumption(said))
             .collect(),
-        guidance: per_hour.map(GuidanceView::of).collect(),
+        guidance: per_hour
+            .map(|g| GuidanceView::of(g, material.catalogue.bibliography()))
+            .collect(),
         notes: lines(&guidance.air.notes),
         figures: figures(session),
     }
