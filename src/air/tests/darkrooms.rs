@@ -116,14 +116,14 @@ fn sulfur_dioxide_with_ventilation_sealed() {
 
 /// The same with walls that take the gas up: 0.057 cm/s to indoor surfaces (Heritage Science
 /// 2022, article 673, Table 2: the mean of measurements to paintings at 30 and 50 % humidity) over
-/// the 45 m² of a room of 20 m³ is 92 m³/h, and the measured values lie inside the band. So that
-/// alone can explain the miss. The program does not count it: paint, tiles and steel differ, a
-/// wall fills up, and no one should breathe on the strength of a wall.
+/// the 45 m² of a room of 20 m³ is 92 m³/h. Outcome: room 1.5, band 0.10 to 38 mg/m³: the highest
+/// reading lies inside, the lowest still at half of its low edge. So walls explain most of the
+/// miss, a factor of 14, not all. The program does not count them: paint, tiles and steel differ,
+/// a wall fills up, and no one should breathe on the strength of a wall.
 #[test]
-fn walls_would_explain_the_sealed_room() {
+fn walls_explain_most_of_the_sealed_room() {
     let uptake = 0.057e-2 * 3600.0 * 45.0;
     let band = film_room(Some(0.1 * 20.0 + uptake));
-    for measured in [0.05, 0.17] {
-        assert_eq!(outcome(band, measured), "hit", "{measured}: {band:?}");
-    }
+    assert_eq!(outcome(band, 0.17), "hit", "{band:?}");
+    assert_eq!(outcome(band, 0.05), "miss: predicted too high", "{band:?}");
 }
