@@ -21,20 +21,24 @@ pub fn svg(picture: &Picture) -> String {
             );
         }
     }
-    for label in &picture.labels {
-        let anchor = match label.anchor {
-            Anchor::Start => "start",
-            Anchor::Middle => "middle",
-            Anchor::End => "end",
-        };
-        let _ = writeln!(
-            out,
-            "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{}\" text-anchor=\"{anchor}\">{}</text>",
-            label.at.0,
-            label.at.1,
-            picture.type_size,
-            escaped(&label.text)
-        );
+    // White around the letters first: they are read even where a line runs behind them.
+    let halo = " fill=\"none\" stroke=\"#ffffff\" stroke-width=\"2.5\" stroke-linejoin=\"round\"";
+    for dress in [halo, ""] {
+        for label in &picture.labels {
+            let anchor = match label.anchor {
+                Anchor::Start => "start",
+                Anchor::Middle => "middle",
+                Anchor::End => "end",
+            };
+            let _ = writeln!(
+                out,
+                "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{}\" text-anchor=\"{anchor}\"{dress}>{}</text>",
+                label.at.0,
+                label.at.1,
+                picture.type_size,
+                escaped(&label.text)
+            );
+        }
     }
     out.push_str("</svg>\n");
     out

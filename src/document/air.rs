@@ -82,7 +82,7 @@ const ON_PAGE: Size = Size {
 };
 pub(super) const ON_SHEET: Size = Size {
     width_mm: 84.0,
-    height_mm: 34.0,
+    height_mm: 31.0,
 };
 
 impl AirSheet {

@@ -292,9 +292,9 @@ fn the_sheet_has_every_figure_as_json() {
         .iter()
         .find(|spill| spill["gas"] == "SO2")
         .expect("stop and fixer");
-    // Nothing is said of sheets: ten of 24 by 30 cm at 200 mL/m2.
-    near(&sulfur["carried_ml"], 10.0 * 0.072 * 200.0);
-    assert_eq!(sulfur["assumed"], true);
+    // 20 sheets of 18 by 24 cm at 200 mL/m2.
+    near(&sulfur["carried_ml"], 20.0 * 0.18 * 0.24 * 200.0);
+    assert_eq!(sulfur["assumed"], false);
 }
 
 /// The same session in other air: what the place says decides what is found.
