@@ -34,6 +34,9 @@ pub fn width_of(text: &str, type_size: f64) -> f64 {
     text.chars().count() as f64 * LETTER * type_size
 }
 
+/// Standing away from its spot weighs as much as covering so many looks of a line.
+const FAR: usize = 20;
+
 /// What a label covers: left, top, right, bottom.
 #[derive(Debug, Clone, Copy)]
 struct Cover(f64, f64, f64, f64);
@@ -104,22 +107,25 @@ impl Labels {
         self.placed.push(Label { text, at, anchor });
     }
 
-    /// Words above or below one of these spots: where least is covered, the earlier spot first.
+    /// Words above or below one of these spots, or a line or two higher where it is crowded: where
+    /// least is covered, the earlier spot first.
     pub fn place(&mut self, text: String, spots: &[(f64, f64)]) {
         let above = -GAP - 0.25 * self.type_size;
         let below = GAP + 0.8 * self.type_size;
+        let higher = |lines: f64| above - lines * 1.1 * self.type_size;
+        let shifts = [above, below, higher(1.0), higher(2.0)];
         let candidates = spots.iter().flat_map(|&(x, y)| {
             let text = &text;
-            [above, below].into_iter().flat_map(move |shift| {
-                [Anchor::Start, Anchor::End].map(|anchor| Label {
-                    text: text.clone(),
-                    at: (x, y + shift),
-                    anchor,
+            shifts.iter().enumerate().flat_map(move |(away, shift)| {
+                [Anchor::Start, Anchor::End].map(|anchor| {
+                    let text = text.clone();
+                    let at = (x, y + shift);
+                    (away / 2, Label { text, at, anchor })
                 })
             })
         });
-        let best = candidates.min_by_key(|label| self.covered(label));
-        self.placed.extend(best);
+        let best = candidates.min_by_key(|(away, label)| self.covered(label) + FAR * away);
+        self.placed.extend(best.map(|(_, label)| label));
     }
 
     /// How much a label covers; words weigh more than lines.
