@@ -8,11 +8,13 @@ use super::case::{AirCase, Amount};
 use super::course::{Course, Zone};
 use super::dilution;
 use super::dust::{self, DustFigure};
+use super::filling;
 use super::gases::{Gas, Gases, Limit, Region};
 use super::model::AirModel;
 use super::need;
 use super::options::{self, Outcome};
 use super::release::{Release, Schedule};
+use super::said::Said;
 use super::surface::{self, Vapour};
 use super::trace::Trace;
 use super::ventilation::Ventilation;
@@ -102,7 +104,7 @@ pub struct AirAssessment {
     /// Changes of the room's air an hour.
     pub changes_per_hour: f64,
     /// What was assumed, in words.
-    pub assumptions: Vec<String>,
+    pub assumptions: Vec<Said>,
 }
 
 /// A gas no one knows.
@@ -152,7 +154,7 @@ pub(super) fn without_options(
     model: &AirModel,
 ) -> Result<AirAssessment, UnknownGas> {
     let ventilation = Ventilation::of(case, model);
-    let mut said: Vec<String> = ["model", "no-comfort", "odour", "exposure-window"]
+    let mut said: Vec<Said> = ["model", "no-comfort", "odour", "exposure-window", "walls"]
         .map(|id| model.words(id, &[]))
         .to_vec();
     said.extend(ventilation.assumptions.iter().cloned());
@@ -186,7 +188,7 @@ fn emissions(
     case: &AirCase,
     gases: &Gases,
     model: &AirModel,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Result<BTreeMap<String, Emission>, UnknownGas> {
     let find = |name: &str| gases.find(name).ok_or_else(|| UnknownGas(name.to_owned()));
     let mut all: BTreeMap<String, Emission> = BTreeMap::new();
@@ -214,6 +216,16 @@ fn emissions(
             }
         }
     }
+    for filling in &case.fillings {
+        for volatile in &filling.volatiles {
+            let gas = find(&volatile.gas)?;
+            let emission = all.entry(gas.id.clone()).or_default();
+            match filling::vapour(filling, volatile, gas, model, &mut emission.trace, said) {
+                Some(release) => emission.releases.push(release),
+                None => emission.incomplete = true,
+            }
+        }
+    }
     Ok(all)
 }
 
@@ -236,6 +248,11 @@ fn as_release(amount: Amount) -> Release {
             mg: mass.grams() * 1000.0,
             at_h: at.hours(),
         },
+        Amount::Puff { mass, from, lasts } => Release::Puff {
+            mg: mass.grams() * 1000.0,
+            from_h: from.hours(),
+            to_h: from.hours() + lasts.hours(),
+        },
     }
 }
 
@@ -246,7 +263,7 @@ fn figures(
     ventilation: &Ventilation,
     rules: &[Region],
     model: &AirModel,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> GasFigures {
     let until = case.until.hours();
     let schedule = Schedule::new(emission.releases);
@@ -265,7 +282,7 @@ fn figures(
         .map(|c| c.limit.mg_per_m3)
         .min_by(f64::total_cmp);
     let needed = fresh_air_needed(&limits, &schedule, ventilation, until);
-    let steady = steady(&schedule, ventilation, until);
+    let steady = steady(&schedule.lasting(), ventilation, until);
     let purge = lowest.map(|limit| {
         60.0 * dilution::purge_hours(
             ventilation.zones.room_m3,
@@ -349,7 +366,7 @@ fn steady(schedule: &Schedule, ventilation: &Ventilation, until: f64) -> Option<
     levels?.into_iter().max_by(f64::total_cmp)
 }
 
-fn say_limits(gas: &Gas, rules: &[Region], model: &AirModel, said: &mut Vec<String>) {
+fn say_limits(gas: &Gas, rules: &[Region], model: &AirModel, said: &mut Vec<Said>) {
     let (limits, here) = gas.limits_in_force(rules);
     if limits.is_empty() {
         said.push(model.words("no-limit", &[("gas", gas.name.clone())]));

@@ -1,6 +1,6 @@
 //! What is asked: the room, its air, what is let out, and how long to look.
 
-use crate::units::{AirFlow, Area, Duration, Mass, RoomVolume, Temperature};
+use crate::units::{AirFlow, Area, Duration, Mass, RoomVolume, Temperature, Volume};
 
 use super::model::DustBand;
 use super::quantity::{AirSpeed, Length, Mixing, ReleaseRate};
@@ -71,6 +71,12 @@ pub enum Amount {
     },
     /// All at once.
     Burst { mass: Mass, at: Duration },
+    /// Within a short time.
+    Puff {
+        mass: Mass,
+        from: Duration,
+        lasts: Duration,
+    },
 }
 
 /// How a volatile is held by a liquid.
@@ -136,6 +142,23 @@ pub struct OpenBath {
     pub volatiles: Vec<Volatile>,
 }
 
+/// A vessel that is filled.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Filling {
+    /// What it is filled with.
+    pub solution: String,
+    /// How much is poured in.
+    pub volume: Volume,
+    /// Its temperature.
+    pub at: Temperature,
+    /// When it begins.
+    pub from: Duration,
+    /// How long it takes.
+    pub lasts: Duration,
+    /// What is volatile in it.
+    pub volatiles: Vec<Volatile>,
+}
+
 /// Powder weighed or poured.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weighing {
@@ -164,6 +187,8 @@ pub struct AirCase {
     pub releases: Vec<GasRelease>,
     /// Open baths.
     pub baths: Vec<OpenBath>,
+    /// Vessels filled.
+    pub fillings: Vec<Filling>,
     /// Powders handled.
     pub weighings: Vec<Weighing>,
     /// How long to look.

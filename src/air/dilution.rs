@@ -1,4 +1,4 @@
-//! The steady forms of textbooks: fresh air, build-up, purge, parts per million.
+//! The steady forms of textbooks: fresh air, purge, parts per million.
 //!
 //! Concentrations in mg/m³ (or any one unit throughout), flows in m³/h, volumes in m³, times in
 //! hours. `fresh` is the flow that really mixes, Q/K.
@@ -18,16 +18,6 @@ pub fn mg_per_m3(ppm: f64, g_per_mol: f64, celsius: f64) -> f64 {
     ppm * g_per_mol / litres_per_mole(celsius)
 }
 
-/// Parts per million of so many mg/m³.
-pub fn ppm(mg_per_m3: f64, g_per_mol: f64, celsius: f64) -> f64 {
-    mg_per_m3 * litres_per_mole(celsius) / g_per_mol
-}
-
-/// Where a steady release leads: C = G/Q.
-pub fn steady(release_per_h: f64, fresh: f64) -> f64 {
-    release_per_h / fresh
-}
-
 /// Flow that keeps a steady release at a limit: Q = K G/C.
 pub fn flow_for(release_per_h: f64, limit: f64, mixing: f64) -> f64 {
     mixing * release_per_h / limit
@@ -41,12 +31,6 @@ pub fn purge_hours(volume: f64, fresh: f64, from: f64, to: f64) -> f64 {
     } else {
         volume / fresh * libm::log(from / to)
     }
-}
-
-/// Hours until a steady release brings clean air to a concentration; `None` if it never does.
-pub fn build_up_hours(volume: f64, fresh: f64, release_per_h: f64, to: f64) -> Option<f64> {
-    let left = 1.0 - to * fresh / release_per_h;
-    (left > 0.0).then(|| -volume / fresh * libm::log(left))
 }
 
 /// Cubic feet a minute of so many m³/h.

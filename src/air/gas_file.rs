@@ -34,6 +34,8 @@ struct GasFile {
     vapour_pressure: Option<AntoineFile>,
     diffusion: OrUnknown<DiffusionFile>,
     #[serde(default)]
+    also_in: Vec<MixtureFile>,
+    #[serde(default)]
     notes: Vec<NoteFile>,
 }
 
@@ -119,6 +121,14 @@ struct AntoineFile {
 #[serde(deny_unknown_fields)]
 struct DiffusionFile {
     cm2_per_s: f64,
+    from: Origin,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MixtureFile {
+    chemical: String,
+    percent: f64,
     from: Origin,
 }
 
@@ -229,6 +239,14 @@ fn gas(file: GasFile) -> Result<Gas, DataError> {
         diffusion_cm2_per_s: file
             .diffusion
             .into_known(|d| Sourced::new(d.cm2_per_s, d.from)),
+        also_in: file
+            .also_in
+            .into_iter()
+            .map(|mixture| {
+                let share = Sourced::new(mixture.percent / 100.0, mixture.from);
+                (mixture.chemical, share)
+            })
+            .collect(),
         notes: file
             .notes
             .into_iter()

@@ -1,5 +1,6 @@
 //! What is known of the gases and vapours a darkroom makes.
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::Deserialize;
@@ -214,6 +215,8 @@ pub struct Gas {
     pub vapour_pressure: Option<Sourced<Antoine>>,
     /// Diffusion in air at 25 °C, cm²/s.
     pub diffusion_cm2_per_s: Known<f64>,
+    /// Chemicals of the catalogue that hold it as a solvent, and its share of them by weight.
+    pub also_in: BTreeMap<String, Sourced<f64>>,
     /// Things to know.
     pub notes: Vec<Sourced<String>>,
 }
@@ -231,6 +234,11 @@ impl Gas {
         } else {
             (here, true)
         }
+    }
+
+    /// Its share by weight of a chemical of the catalogue that holds it as a solvent.
+    pub fn share_in(&self, chemical: &str) -> Option<f64> {
+        self.also_in.get(chemical).map(|share| share.value)
     }
 
     fn answers_to(&self, name: &str) -> bool {

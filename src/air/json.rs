@@ -15,7 +15,7 @@ pub fn json(assessment: &AirAssessment, explain: bool) -> Value {
         "dust": assessment.dust.iter().map(dust).collect::<Vec<_>>(),
         "fresh_air_m3_per_h": assessment.fresh_air_m3_per_h,
         "changes_per_hour": assessment.changes_per_hour,
-        "assumptions": assessment.assumptions,
+        "assumptions": assessment.assumptions.iter().map(|said| &said.text).collect::<Vec<_>>(),
     })
 }
 

@@ -13,6 +13,7 @@ pub mod dilution;
 mod dust;
 pub mod evaporation;
 mod file;
+mod filling;
 mod gas_file;
 mod gases;
 mod json;
@@ -24,6 +25,7 @@ mod picture;
 mod quantity;
 mod release;
 mod room;
+mod said;
 mod surface;
 mod svg;
 mod trace;
@@ -34,8 +36,8 @@ mod tests;
 
 pub use assess::{AirAssessment, Compared, GasFigures, UnknownGas, assess};
 pub use case::{
-    AirCase, Amount, FreshAir, GasRelease, Held, Inlet, NearField, OpenBath, Outlet, Speciation,
-    Volatile, Weighing,
+    AirCase, Amount, Filling, FreshAir, GasRelease, Held, Inlet, NearField, OpenBath, Outlet,
+    Speciation, Volatile, Weighing,
 };
 pub use course::{Balance, Course, Zone};
 pub use dust::{Band, DustFigure};
@@ -44,9 +46,10 @@ pub use gases::{Antoine, Gas, Gases, Henry, Idlh, Known, Limit, LimitKind, Odour
 pub use json::json;
 pub use model::{AirModel, DustBand, Model};
 pub use options::{Measure, Outcome};
-pub use picture::{Label, Picture, PictureWords, Polyline, Stroke, picture};
+pub use picture::{Anchor, Label, Picture, PictureWords, Polyline, Size, Stroke, picture};
 pub use quantity::{AirSpeed, Length, Mixing, ReleaseRate};
 pub use release::{Release, Schedule};
 pub use room::{Feed, Levels, Zones};
+pub use said::{Said, filled};
 pub use svg::svg;
 pub use trace::{Step, Trace};

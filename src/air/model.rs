@@ -7,6 +7,8 @@ use serde::Deserialize;
 use crate::catalogue::{DataError, DataFiles};
 use crate::provenance::{Origin, Sourced};
 
+use super::said::{Said, filled};
+
 const FILE: &str = "hazards/air-model.yaml";
 
 /// A number that stands in for what was not stated.
@@ -70,6 +72,7 @@ struct Defaults {
     lid_passes: Figure,
     colder_by_c: Figure,
     smaller_tray: Figure,
+    filling_saturation: Figure,
 }
 
 #[derive(Debug, Clone, Deserialize)]
@@ -87,7 +90,11 @@ struct Uncertainty {
 struct Session {
     hours: Figure,
     tray_m2: Figure,
-    carried_over_ml: Figure,
+    sheets: Figure,
+    sheet_m2: Figure,
+    carried_ml_per_m2: Figure,
+    carried_ml_per_roll: Figure,
+    pouring_l_per_min: Figure,
     unknown_room_m3: Figure,
 }
 
@@ -136,12 +143,22 @@ figures! {
     colder_by: defaults.colder_by_c;
     /// Share of the surface of a smaller tray.
     smaller_tray: defaults.smaller_tray;
+    /// How far the air pushed out of a vessel that is filled is saturated.
+    filling_saturation: defaults.filling_saturation;
     /// How long the baths of a session stand open, h.
     session_hours: session.hours;
     /// Surface of a tray, m².
     tray_area: session.tray_m2;
-    /// What is carried or poured from one bath into the next by accident, mL.
-    carried_over: session.carried_over_ml;
+    /// How many sheets go through the baths.
+    sheets: session.sheets;
+    /// The size of a sheet or plate, m².
+    sheet_area: session.sheet_m2;
+    /// What a square metre of paper carries from one bath into the next, mL.
+    carried_per_m2: session.carried_ml_per_m2;
+    /// What a roll of film with its reel carries, mL.
+    carried_per_roll: session.carried_ml_per_roll;
+    /// How fast a bottle is filled, L/min.
+    pouring: session.pouring_l_per_min;
     /// A room nobody described, m³.
     unknown_room: session.unknown_room_m3;
     /// Factor of the room models.
@@ -182,12 +199,18 @@ impl AirModel {
     }
 
     /// An assumption in words: `{name}` filled in.
-    pub fn words(&self, id: &str, facts: &[(&str, String)]) -> String {
-        let Some(text) = self.assumptions.get(id) else {
-            return id.to_owned();
-        };
-        facts.iter().fold(text.clone(), |text, (name, value)| {
-            text.replace(&format!("{{{name}}}"), value)
-        })
+    pub fn words(&self, id: &str, facts: &[(&str, String)]) -> Said {
+        let text = self.assumptions.get(id).map_or(id, String::as_str);
+        Said {
+            id: id.to_owned(),
+            text: filled(
+                text,
+                facts.iter().map(|(name, value)| (*name, value.as_str())),
+            ),
+            facts: facts
+                .iter()
+                .map(|(name, value)| ((*name).to_owned(), value.clone()))
+                .collect(),
+        }
     }
 }

@@ -33,21 +33,18 @@ fn running(schedule: &Schedule, from: f64, to: f64) -> f64 {
 
 /// Fresh air for one limit, m³/h; `None` when no flow does it.
 ///
-/// Steady releases by Q = K G/C, as if they went on for ever. Bursts by searching with the room
-/// model, since a burst is over before a flow can act on its peak.
+/// Lasting releases by Q = K G/C, as if they went on for ever. With bursts and puffs besides by
+/// searching with the room model, since they are over before a flow can act on their peak.
 pub fn fresh_air(
     schedule: &Schedule,
     ventilation: &Ventilation,
     limit: &Limit,
     until_h: f64,
 ) -> Option<f64> {
-    let rate = highest_rate(schedule, until_h);
+    let lasting = schedule.lasting();
+    let rate = highest_rate(&lasting, until_h);
     let steady = dilution::flow_for(rate, limit.mg_per_m3, ventilation.mixing);
-    let bursts = schedule
-        .releases()
-        .iter()
-        .any(|r| matches!(r, Release::Burst { .. }));
-    if bursts {
+    if schedule.releases().iter().any(Release::is_brief) {
         search(schedule, ventilation, limit, until_h).map(|found| found.max(steady))
     } else {
         Some(steady)

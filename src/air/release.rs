@@ -9,6 +9,8 @@ pub enum Release {
         from_h: f64,
         to_h: f64,
     },
+    /// So many mg within a short time: over before a flow could be reckoned as if it went on.
+    Puff { mg: f64, from_h: f64, to_h: f64 },
     /// So many mg at once.
     Burst { mg: f64, at_h: f64 },
     /// An open surface: it gives off conductance × (equilibrium − what is in the air).
@@ -24,7 +26,9 @@ impl Release {
     /// The hour it begins.
     pub fn begins(&self) -> f64 {
         match *self {
-            Self::Steady { from_h, .. } | Self::Surface { from_h, .. } => from_h,
+            Self::Steady { from_h, .. }
+            | Self::Puff { from_h, .. }
+            | Self::Surface { from_h, .. } => from_h,
             Self::Burst { at_h, .. } => at_h,
         }
     }
@@ -32,7 +36,9 @@ impl Release {
     /// The hour it ends.
     pub fn ends(&self) -> f64 {
         match *self {
-            Self::Steady { to_h, .. } | Self::Surface { to_h, .. } => to_h,
+            Self::Steady { to_h, .. } | Self::Puff { to_h, .. } | Self::Surface { to_h, .. } => {
+                to_h
+            }
             Self::Burst { at_h, .. } => at_h,
         }
     }
@@ -41,6 +47,8 @@ impl Release {
     pub fn rate_into_clean_air(&self) -> f64 {
         match *self {
             Self::Steady { mg_per_h, .. } => mg_per_h,
+            Self::Puff { mg, from_h, to_h } if to_h > from_h => mg / (to_h - from_h),
+            Self::Puff { .. } => 0.0,
             Self::Surface {
                 conductance_m3_per_h,
                 equilibrium_mg_per_m3,
@@ -48,6 +56,11 @@ impl Release {
             } => conductance_m3_per_h * equilibrium_mg_per_m3,
             Self::Burst { .. } => 0.0,
         }
+    }
+
+    /// Whether it is over before a steady state could come near.
+    pub fn is_brief(&self) -> bool {
+        matches!(self, Self::Burst { .. } | Self::Puff { .. })
     }
 
     fn runs_during(&self, from_h: f64, to_h: f64) -> bool {
@@ -70,6 +83,12 @@ impl Schedule {
     /// The releases.
     pub fn releases(&self) -> &[Release] {
         &self.releases
+    }
+
+    /// The releases that go on for a while.
+    pub fn lasting(&self) -> Self {
+        let lasting = self.releases.iter().filter(|release| !release.is_brief());
+        Self::new(lasting.copied().collect())
     }
 
     /// Whether all of the gas comes off open surfaces.

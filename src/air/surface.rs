@@ -1,6 +1,6 @@
 //! An open bath → what it gives off.
 
-use crate::units::significant;
+use crate::units::{Temperature, significant};
 
 use super::case::{Held, OpenBath, Volatile};
 use super::dilution::{ATMOSPHERE, GAS_CONSTANT};
@@ -8,6 +8,7 @@ use super::evaporation::{self, Surface};
 use super::gases::{Gas, Known};
 use super::model::AirModel;
 use super::release::Release;
+use super::said::Said;
 use super::trace::Trace;
 
 /// What one bath gives off of one gas.
@@ -21,10 +22,22 @@ pub struct Vapour {
     pub factor: f64,
 }
 
-/// Partial pressure over the bath, Pa, and equilibrium share in the air where it is dissolved.
-struct Pressure {
-    pascal: f64,
+/// Partial pressure over a liquid, Pa, and equilibrium share in the air where it is dissolved.
+pub(super) struct Pressure {
+    pub(super) pascal: f64,
     share_in_air: Option<f64>,
+}
+
+/// A liquid by name and temperature.
+pub(super) struct Over<'a> {
+    pub(super) solution: &'a str,
+    pub(super) at: Temperature,
+}
+
+impl Over<'_> {
+    pub(super) fn kelvin(&self) -> f64 {
+        self.at.celsius() + 273.15
+    }
 }
 
 /// What a bath gives off of a gas; `None` when no constant is on file, which is said.
@@ -34,10 +47,14 @@ pub fn vapour(
     gas: &Gas,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Option<Vapour> {
-    let kelvin = bath.at.celsius() + 273.15;
-    let pressure = pressure(bath, volatile, gas, kelvin, model, trace, said)?;
+    let over = Over {
+        solution: &bath.solution,
+        at: bath.at,
+    };
+    let kelvin = over.kelvin();
+    let pressure = pressure(&over, volatile, gas, model, trace, said)?;
     let surface = surface(bath, gas, kelvin, model, trace, said);
     let k = surface.coefficient();
     let film = |gas_side: f64| liquid_film(gas_side, volatile, &pressure, model);
@@ -51,40 +68,20 @@ pub fn vapour(
     let conductance = used * bath.area.m2() * 3600.0 * lid;
     let equilibrium =
         evaporation::saturation_mg_per_m3(pressure.pascal, gas.molar_mass.value, kelvin);
-    let step = format!(
-        "{} m/s used of {} to {}",
+    let mg_per_min = conductance * equilibrium / 60.0;
+    show(trace, model, bath, &surface);
+    if used < k.used {
+        let result = format!("{} m/s", significant(used, 3));
+        trace.by(model, "liquid-film", &bath.solution, result);
+    }
+    let result = format!(
+        "{} m/s of {} to {}; {} mg/min into clean air",
         significant(used, 3),
         significant(lowest, 3),
-        significant(highest, 3)
+        significant(highest, 3),
+        significant(mg_per_min, 4)
     );
-    let id = if k.used <= surface.mass_transfer() {
-        "evaporation-mass-transfer"
-    } else {
-        "evaporation-penetration"
-    };
-    trace.by(model, id, &bath.solution, step);
-    if used < k.used {
-        trace.by(
-            model,
-            "liquid-film",
-            &bath.solution,
-            format!("{} m/s", significant(used, 3)),
-        );
-    }
-    let mg_per_min = conductance * equilibrium / 60.0;
-    let said_rate = format!("{} mg/min into clean air", significant(mg_per_min, 3));
-    trace.by(
-        model,
-        "evaporation-mackay-matsugu",
-        "lower edge of the band",
-        format!("{} m/s", significant(lowest, 3)),
-    );
-    trace.by(
-        model,
-        "evaporation-process-safety",
-        &format!("upper edge; {}", bath.solution),
-        said_rate,
-    );
+    trace.by(model, "evaporation", &bath.solution, result);
     Some(Vapour {
         release: Release::Surface {
             conductance_m3_per_h: conductance,
@@ -97,18 +94,31 @@ pub fn vapour(
     })
 }
 
-fn pressure(
-    bath: &OpenBath,
+/// What each of the published models says.
+fn show(trace: &mut Trace, model: &AirModel, bath: &OpenBath, surface: &Surface) {
+    for (id, k) in [
+        ("evaporation-mackay-matsugu", surface.mackay_matsugu()),
+        ("evaporation-mass-transfer", surface.mass_transfer()),
+        ("evaporation-penetration", surface.penetration()),
+        ("evaporation-process-safety", surface.process_safety()),
+    ] {
+        let result = format!("{} m/s", significant(k, 4));
+        trace.by(model, id, &bath.solution, result);
+    }
+}
+
+pub(super) fn pressure(
+    over: &Over<'_>,
     volatile: &Volatile,
     gas: &Gas,
-    kelvin: f64,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Option<Pressure> {
+    let kelvin = over.kelvin();
     let facts = [
         ("gas", gas.name.clone()),
-        ("solution", bath.solution.clone()),
+        ("solution", over.solution.to_owned()),
     ];
     match volatile.held {
         Held::Dissolved { free_mol_per_l, .. } => {
@@ -122,7 +132,7 @@ fn pressure(
                 format!(
                     "Henry constant of {} at {} °C",
                     henry.value.of,
-                    significant(bath.at.celsius(), 3)
+                    significant(over.at.celsius(), 3)
                 ),
                 format!("{} mol/(L atm)", significant(k, 3)),
                 &henry.origin,
@@ -130,7 +140,7 @@ fn pressure(
             trace.by(
                 model,
                 "vapour-over-solution",
-                &bath.solution,
+                over.solution,
                 format!("{} Pa", significant(pascal, 3)),
             );
             // mol/L in air over mol/L in the liquid: 1/(k R T) with k in mol/(m³ Pa).
@@ -148,8 +158,8 @@ fn pressure(
                 said.push(model.words("unknown-henry", &facts));
                 return None;
             };
-            if !antoine.value.covers(bath.at.celsius()) {
-                let value = ("value", significant(bath.at.celsius(), 3));
+            if !antoine.value.covers(over.at.celsius()) {
+                let value = ("value", significant(over.at.celsius(), 3));
                 said.push(model.words(
                     "antoine-range",
                     &[facts[0].clone(), facts[1].clone(), value],
@@ -164,7 +174,7 @@ fn pressure(
             trace.by(
                 model,
                 "vapour-over-liquid",
-                &bath.solution,
+                over.solution,
                 format!("{} Pa", significant(pascal, 3)),
             );
             Some(Pressure {
@@ -181,7 +191,7 @@ fn surface(
     kelvin: f64,
     model: &AirModel,
     trace: &mut Trace,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) -> Surface {
     let mass = gas.molar_mass.value;
     let at_25 = match &gas.diffusion_cm2_per_s {
@@ -252,7 +262,7 @@ fn say_reservoir(
     volatile: &Volatile,
     gas: &Gas,
     model: &AirModel,
-    said: &mut Vec<String>,
+    said: &mut Vec<Said>,
 ) {
     if let Held::Dissolved {
         reservoir_mol_per_l: None,

@@ -2,16 +2,15 @@
 
 use std::fmt::Write as _;
 
-use super::picture::{Picture, Stroke};
+use super::picture::{Anchor, Picture, Stroke};
 
-/// The picture as SVG text. Without `words` it holds paths only, for renderers that set the
-/// labels themselves.
-pub fn svg(picture: &Picture, words: bool) -> String {
+/// The picture as SVG text.
+pub fn svg(picture: &Picture) -> String {
     let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\">\n",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {:.1} {:.1}\">\n",
         picture.width, picture.height
     );
-    for stroke in [Stroke::Axis, Stroke::Limit, Stroke::Room, Stroke::Near] {
+    for stroke in [Stroke::Axis, Stroke::Limit, Stroke::Far, Stroke::Near] {
         let path = path(picture, stroke);
         if !path.is_empty() {
             // Writing to a String cannot fail.
@@ -22,14 +21,21 @@ pub fn svg(picture: &Picture, words: bool) -> String {
             );
         }
     }
-    if words {
+    // White around the letters first: they are read even where a line runs behind them.
+    let halo = " fill=\"none\" stroke=\"#ffffff\" stroke-width=\"2.5\" stroke-linejoin=\"round\"";
+    for dress in [halo, ""] {
         for label in &picture.labels {
-            let anchor = if label.ends_here { "end" } else { "start" };
+            let anchor = match label.anchor {
+                Anchor::Start => "start",
+                Anchor::Middle => "middle",
+                Anchor::End => "end",
+            };
             let _ = writeln!(
                 out,
-                "<text x=\"{:.1}\" y=\"{:.1}\" font-family=\"sans-serif\" font-size=\"9\" text-anchor=\"{anchor}\">{}</text>",
+                "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{}\" text-anchor=\"{anchor}\"{dress}>{}</text>",
                 label.at.0,
                 label.at.1,
+                picture.type_size,
                 escaped(&label.text)
             );
         }

@@ -6,6 +6,7 @@ use crate::units::significant;
 use super::case::{AirCase, FreshAir, Inlet, Outlet};
 use super::model::AirModel;
 use super::room::Zones;
+use super::said::Said;
 
 /// The air of a room as it is reckoned with.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +20,7 @@ pub struct Ventilation {
     /// How far off the flow may be, either way.
     pub factor: Sourced<f64>,
     /// What was assumed, in words.
-    pub assumptions: Vec<String>,
+    pub assumptions: Vec<Said>,
 }
 
 impl Ventilation {
@@ -55,7 +56,7 @@ impl Ventilation {
     }
 }
 
-fn fresh_air(case: &AirCase, model: &AirModel, said: &mut Vec<String>) -> (f64, Sourced<f64>) {
+fn fresh_air(case: &AirCase, model: &AirModel, said: &mut Vec<Said>) -> (f64, Sourced<f64>) {
     let leak = model.leak();
     let as_leak = |id: &str| {
         let words = model.words(id, &[("value", significant(leak.value, 2))]);
@@ -105,7 +106,7 @@ fn fresh_air(case: &AirCase, model: &AirModel, said: &mut Vec<String>) -> (f64, 
     (flow, factor)
 }
 
-fn mixing(case: &AirCase, model: &AirModel, said: &mut Vec<String>) -> f64 {
+fn mixing(case: &AirCase, model: &AirModel, said: &mut Vec<Said>) -> f64 {
     let (id, value) = match case.mixing {
         Some(mixing) => ("mixing-stated", mixing.factor()),
         None => ("mixing-default", model.mixing().value),
@@ -114,23 +115,22 @@ fn mixing(case: &AirCase, model: &AirModel, said: &mut Vec<String>) -> f64 {
     value
 }
 
-fn zones(case: &AirCase, model: &AirModel, mixed: f64, said: &mut Vec<String>) -> Zones {
+fn zones(case: &AirCase, model: &AirModel, mixed: f64, said: &mut Vec<Said>) -> Zones {
     let near = case.near_field;
     let radius = near.radius.map_or(model.near_radius().value, |r| r.m());
     let speed = near
         .air_speed
         .map_or(model.room_air_speed().value, |s| s.m_per_s());
-    let how = if near.radius.is_some() && near.air_speed.is_some() {
-        "stated"
+    let id = if near.radius.is_some() && near.air_speed.is_some() {
+        "near-field-stated"
     } else {
-        "assumed"
+        "near-field-assumed"
     };
     said.push(model.words(
-        "near-field",
+        id,
         &[
             ("radius", significant(radius, 2)),
             ("speed", significant(speed, 2)),
-            ("how", how.to_owned()),
         ],
     ));
     let zones = Zones::around_face(case.room.m3(), mixed, radius, speed);

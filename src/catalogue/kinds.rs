@@ -26,9 +26,24 @@ pub struct Kind {
     pub needs_groups: Vec<String>,
     /// weigh, dissolve, dilute, tray, decant: what is done with it.
     pub steps: Vec<String>,
+    /// What stays on a plate that is coated with it.
+    #[serde(default)]
+    pub coat: Option<Coat>,
     /// Remarks.
     #[serde(default)]
     pub note: Option<String>,
+}
+
+/// A coat that dries on a plate.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Coat {
+    /// What drains not back into the bottle, mL/m².
+    pub left_ml_per_m2: f64,
+    /// How long it takes to set, minutes.
+    pub sets_minutes: f64,
+    /// Where that is from.
+    pub from: Origin,
 }
 
 /// Typical keeping times, to be tested, never an expiry.

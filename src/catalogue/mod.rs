@@ -27,7 +27,7 @@ pub use data_files::{DataError, DataFiles};
 pub use families::{Family, FirstAid, Rinse};
 pub use formula::Elements;
 pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sign, Symptoms};
-pub use kinds::{Kind, Stream};
+pub use kinds::{Coat, Kind, Stream};
 pub use names::{Named, fold};
 pub use numbers::{cas_checks, ec_checks};
 pub use order::{CodeText, OrderRule, VesselState, Which};

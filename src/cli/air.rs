@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use crate::air;
+use crate::catalogue::Guidance;
 use crate::document::Wording;
 use crate::document::air::AirSheet;
 
@@ -21,7 +22,8 @@ use super::{Error, air_case};
 pub struct Air {
     /// The air file: room, fresh air, what is let out, for how long.
     case: PathBuf,
-    /// Whose limits are in force: eu, uk, us, de, ca; otherwise the workspace's. May be repeated.
+    /// Whose limits are in force: eu, uk, us, de, ca, or a rule file; otherwise the workspace's. May be
+    /// repeated.
     #[arg(long, value_name = "RULES", value_delimiter = ',')]
     rules: Vec<String>,
     /// Every step: formula, where it holds, where it is from.
@@ -42,11 +44,19 @@ impl Air {
         let assessed = air_case::assess(&self.case, &self.rules, &workspace)?;
         let language = self.medium.language(workspace.language());
         let wording = Wording::load(files, &language)?;
+        let guidance = Guidance::load(files)?.air;
         let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
-        let sheet = AirSheet::of(&title, &assessed, self.explain, &wording);
+        let sheet = AirSheet::of(
+            &title,
+            &assessed,
+            &guidance,
+            self.explain,
+            &wording,
+            workspace.catalogue.bibliography(),
+        );
         let json = || air::json(&assessed, self.explain);
         let bytes = self.medium.bytes_with(
-            &AirSheet::drawings(&assessed),
+            &AirSheet::drawings(&assessed, &wording),
             files,
             &language,
             "air.md",

@@ -3,19 +3,19 @@
 use std::cell::RefCell;
 use std::path::Path;
 
-use crate::air::{self, AirAssessment, AirCase, AirModel, Gases, Region, Volatile};
+use crate::air::{self, AirAssessment, AirCase, AirModel, Gases, Region, Said, Volatile};
 use crate::assessment::Tools;
 use crate::assessment::air::Sources;
 use crate::session::Recipe;
 use crate::units::Temperature;
 
-use super::Error;
 use super::workspace::{Workspace, open};
+use super::{Error, rules};
 
 /// A case, and what could not be computed about its baths.
 struct Read {
     case: AirCase,
-    unknown: Vec<String>,
+    unknown: Vec<Said>,
 }
 
 /// Reads an air file and assesses it against the limits of the rules asked for.
@@ -27,7 +27,7 @@ pub fn assess(
     let files = workspace.catalogue.files();
     let (gases, model) = (Gases::read(files)?, AirModel::read(files)?);
     let regions = regions(rules, workspace)?;
-    let read = read(file, workspace, &gases)?;
+    let read = read(file, workspace, &gases, &model)?;
     let mut assessed = air::assess(&read.case, &gases, &regions, &model)
         .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
     assessed.assumptions.extend(read.unknown);
@@ -35,7 +35,12 @@ pub fn assess(
 }
 
 /// Reads an air file; what its baths give off follows from their recipes.
-fn read(file: &Path, workspace: &Workspace, gases: &Gases) -> Result<Read, Error> {
+fn read(
+    file: &Path,
+    workspace: &Workspace,
+    gases: &Gases,
+    model: &AirModel,
+) -> Result<Read, Error> {
     let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
     let catalogue = &workspace.catalogue;
     let tools = Tools {
@@ -58,9 +63,10 @@ fn read(file: &Path, workspace: &Workspace, gases: &Gases) -> Result<Read, Error
             if vapours.known.is_empty() {
                 return Err(format!("what `{name}` gives off cannot be computed: {why}"));
             }
-            unknown.borrow_mut().push(format!(
-                "{name}: not all it gives off can be computed ({why}); treat the rest as present."
-            ));
+            let facts = [("solution", name.to_owned()), ("why", why)];
+            unknown
+                .borrow_mut()
+                .push(model.words("not-all-computed", &facts));
         }
         Ok(vapours.known)
     };
@@ -110,21 +116,27 @@ fn in_one_line(error: &Error) -> String {
     }
 }
 
-/// The rules asked for, or those of the place; where none of these is a
-/// region whose limits are on file, all limits count.
+/// The regions of the rules asked for, or of those of the place; all where nobody says. A rule
+/// file counts as the rules it changes, or as all it could change where it does not say.
 fn regions(asked: &[String], workspace: &Workspace) -> Result<Vec<Region>, Error> {
-    if asked.is_empty() {
-        let of_place = workspace.place.iter().flat_map(|place| &place.rules);
-        let codes: Vec<&str> = of_place.map(|rule| rule.value.as_str()).collect();
-        return Ok(crate::assessment::air::regions(codes));
-    }
-    let region = |code: &String| {
-        Region::from_code(&code.to_lowercase()).ok_or_else(|| {
-            Error::other(
-                format!("`{code}` are no rules with limits on file"),
-                "write eu, uk, us, de or ca",
-            )
-        })
+    let of_place = workspace.place.iter().flat_map(|place| &place.rules);
+    let names: Vec<String> = match asked {
+        [] => of_place.map(|rule| rule.value.clone()).collect(),
+        _ => asked.to_vec(),
     };
-    asked.iter().map(region).collect()
+    let mut found = Vec::new();
+    for name in names {
+        match Region::from_code(&name.to_lowercase()) {
+            Some(region) => found.push(region),
+            None => {
+                let packs = rules::packs(workspace, &[name])?;
+                let places = packs.iter().map(|pack| pack.place.as_str());
+                found.extend(places.filter_map(Region::from_code));
+            }
+        }
+    }
+    Ok(match found.as_slice() {
+        [] => Region::ALL.to_vec(),
+        _ => found,
+    })
 }

@@ -5,10 +5,12 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use crate::air::Gases;
+use crate::air::{GasFigures, Gases};
 use crate::assessment::Tools;
+use crate::assessment::air::burst;
 use crate::document::Wording;
 use crate::document::meet::{MeetSheet, Told, meet_json};
+use crate::plan::Setting;
 use crate::reaction::{Room, Verdict, meet};
 use crate::session::Amount;
 use crate::units::RoomVolume;
@@ -99,11 +101,28 @@ impl Meet {
             .medium
             .language(of_place.map(|language| language.value.as_str()));
         let wording = Wording::load(catalogue.files(), &language)?;
+        let place = workspace.place.clone().unwrap_or_default();
+        let setting = Setting {
+            room: Some(room),
+            ..Setting::of_place(&place)
+        };
+        let gases = meeting.events.iter().filter_map(|event| event.gas.as_ref());
+        let air: Vec<GasFigures> = gases
+            .filter_map(|gas| {
+                burst(
+                    &gas.name,
+                    gas.greatest_g.filter(|g| *g > 0.0)?,
+                    &setting,
+                    &tools,
+                )
+            })
+            .collect();
         let told = Told {
             a: &a,
             b: &b,
             meeting: &meeting,
             room,
+            air: &air,
             wording: &wording,
             bibliography: catalogue.bibliography(),
         };

@@ -50,7 +50,7 @@ impl Sheet {
         self.fit(&mut sheet, catalogue.files(), &language)?;
         let session = self.session.display().to_string();
         let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
-        let drawings: Vec<_> = drawing(&assessment.air).into_iter().collect();
+        let drawings: Vec<_> = drawing(&assessment.air, &wording).into_iter().collect();
         let bytes = self.medium.bytes_with(
             &drawings,
             catalogue.files(),

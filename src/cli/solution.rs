@@ -2,15 +2,17 @@
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::slice;
 
 use clap::{Args, ValueEnum};
 
-use crate::assessment::{RecipeAssessment, Tools};
+use crate::assessment::{RecipeAssessment, SessionAir, Tools};
 use crate::catalogue::Statements;
 use crate::document::Wording;
+use crate::document::in_room::TrayInRoom;
 use crate::document::sheet::Material;
 use crate::document::solution::{Explained, SolutionSheet, solution_json};
-use crate::units::{Temperature, Volume};
+use crate::units::{RoomVolume, Temperature, Volume};
 
 use super::medium::{self, Medium};
 use super::workspace::Workspace;
@@ -24,6 +26,9 @@ pub struct Solution {
     /// The temperature the finished solution is asked about; room temperature where left out.
     #[arg(long, value_name = "20C", default_value = "20 °C")]
     at: Temperature,
+    /// The room it stands open in; the workspace's where left out.
+    #[arg(long, value_name = "30m3")]
+    room: Option<RoomVolume>,
     /// How much is made; as written in the recipe where left out.
     #[arg(long, value_name = "2L")]
     volume: Option<Volume>,
@@ -85,7 +90,8 @@ impl Solution {
             rules,
             chemistry,
         };
-        let plan = workspace.plan_recipe(&recipe, self.volume, &tools)?;
+        let mut plan = workspace.plan_recipe(&recipe, self.volume, &tools)?;
+        plan.setting.room = self.room.or(plan.setting.room);
         let Some(assessment) = RecipeAssessment::of(&plan, self.at, &tools) else {
             return Err(Error::other(
                 "the recipe makes nothing",
@@ -102,8 +108,13 @@ impl Solution {
             wording: &wording,
             language: &language,
         };
-        let sheet = SolutionSheet::of(&assessment, &material, self.explain.into());
-        let json = || solution_json(&assessment, &wording, &statements);
+        let room = plan.setting.room;
+        let air = room.map(|_| SessionAir::of(&plan, slice::from_ref(&assessment.figures), &tools));
+        let tray = room
+            .zip(air.as_ref())
+            .and_then(|(room, air)| TrayInRoom::of(air, room, &wording));
+        let sheet = SolutionSheet::of(&assessment, tray, &material, self.explain.into());
+        let json = || solution_json(&assessment, air.as_ref(), &wording, &statements);
         let bytes = self.medium.bytes(
             catalogue.files(),
             &language,

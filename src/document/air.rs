@@ -5,11 +5,15 @@ use serde::Serialize;
 use crate::air::dilution;
 use crate::air::{
     self, AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, PictureWords,
-    Step,
+    Size, Step,
 };
+use crate::catalogue::{AirGuidance, Recommendation};
+use crate::provenance::Bibliography;
 use crate::units::significant;
 
 use super::Wording;
+use super::sheet::{Line, lines, mark};
+use super::source::titled;
 
 /// Everything the room calculator says.
 #[derive(Debug, Serialize)]
@@ -18,6 +22,14 @@ pub struct AirSheet {
     deference: String,
     fresh: FlowView,
     gases: Vec<GasView>,
+    /// Gases far below every limit, by name.
+    traces: Vec<String>,
+    /// Published changes an hour and other flows for such rooms.
+    guidance: Vec<GuidanceView>,
+    /// What goes with them.
+    notes: Vec<Line>,
+    /// How large the curves are shown.
+    size: String,
     dust: Vec<DustView>,
     assumptions: Vec<String>,
     explain: bool,
@@ -57,17 +69,29 @@ pub struct GasView {
     steps: Vec<StepView>,
     /// The name its curves are drawn under.
     picture: String,
+    /// Whether it is drawn: what is far below every limit is not.
+    drawn: bool,
     /// How long is looked at.
     hours: String,
 }
 
+/// How large the curves are on a page of their own, and beside other things on a sheet.
+const ON_PAGE: Size = Size {
+    width_mm: 170.0,
+    height_mm: 72.0,
+};
+pub(super) const ON_SHEET: Size = Size {
+    width_mm: 84.0,
+    height_mm: 31.0,
+};
+
 impl AirSheet {
-    /// The curves of every gas, name and SVG.
-    pub fn drawings(assessed: &AirAssessment) -> Vec<(String, String)> {
-        assessed
-            .gases
-            .iter()
-            .map(|gas| (picture_name(gas), curves(gas)))
+    /// The curves of every gas with a section, name and SVG.
+    pub fn drawings(assessed: &AirAssessment, wording: &Wording) -> Vec<(String, String)> {
+        let (shown, _) = split(Some(assessed));
+        shown
+            .into_iter()
+            .map(|gas| (picture_name(gas), curves(gas, wording, ON_PAGE)))
             .collect()
     }
 }
@@ -77,14 +101,18 @@ pub(super) fn picture_name(gas: &GasFigures) -> String {
     format!("air-{}", gas.gas.id)
 }
 
-/// The curves of a gas, shapes only: the page sets the words beneath.
-pub(super) fn curves(gas: &GasFigures) -> String {
+/// A size as templates state it.
+pub(super) fn size_words(size: Size) -> String {
+    format!("{} x {} mm", size.width_mm, size.height_mm)
+}
+
+/// The curves of a gas.
+pub(super) fn curves(gas: &GasFigures, wording: &Wording, size: Size) -> String {
     let words = PictureWords {
-        near: String::new(),
-        room: String::new(),
-        hours: String::new(),
+        near: wording.word("picture_near").to_owned(),
+        far: wording.word("picture_far").to_owned(),
     };
-    air::svg(&air::picture(gas, &words), false)
+    air::svg(&air::picture(gas, &words, size))
 }
 
 /// A limit and what is predicted beside it.
@@ -102,6 +130,30 @@ pub struct LimitView {
     /// `†`, `‡` or nothing.
     mark: &'static str,
     source: String,
+}
+
+/// A published recommendation on rooms.
+#[derive(Debug, Serialize)]
+pub(super) struct GuidanceView {
+    value: String,
+    unit: String,
+    applies_to: String,
+    mark: &'static str,
+    source: String,
+}
+
+impl GuidanceView {
+    pub(super) fn of(g: &Recommendation, bibliography: &Bibliography) -> Self {
+        Self {
+            value: g
+                .low
+                .map_or(g.value.to_string(), |low| format!("{low}–{}", g.value)),
+            unit: g.unit.clone(),
+            applies_to: g.applies_to.clone(),
+            mark: mark(&g.from),
+            source: titled(&g.from, bibliography),
+        }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -129,22 +181,66 @@ struct StepView {
 
 impl AirSheet {
     /// Gathers the page of an assessment; `explain` adds the steps.
-    pub fn of(title: &str, assessed: &AirAssessment, explain: bool, wording: &Wording) -> Self {
+    pub fn of(
+        title: &str,
+        assessed: &AirAssessment,
+        guidance: &AirGuidance,
+        explain: bool,
+        wording: &Wording,
+        bibliography: &Bibliography,
+    ) -> Self {
         let room = room_m3(assessed);
+        let (mut shown, traces) = split(Some(assessed));
+        let explained = if explain { &traces[..] } else { &[] };
+        shown.extend(explained);
         Self {
             title: title.to_owned(),
             deference: wording.word("deference").to_owned(),
             fresh: FlowView::of(assessed.fresh_air_m3_per_h, room),
-            gases: assessed
-                .gases
+            gases: shown
                 .iter()
-                .map(|gas| GasView::of(gas, room, explain, wording))
+                .map(|gas| GasView {
+                    steps: steps(gas, explain, bibliography),
+                    ..GasView::of(gas, room, wording)
+                })
                 .collect(),
+            traces: traces.iter().map(|gas| gas.gas.name.clone()).collect(),
+            guidance: guidance
+                .guidance
+                .iter()
+                .map(|g| GuidanceView::of(g, bibliography))
+                .collect(),
+            notes: lines(&guidance.notes),
+            size: size_words(ON_PAGE),
             dust: assessed.dust.iter().map(DustView::of).collect(),
-            assumptions: assessed.assumptions.clone(),
+            assumptions: assessed
+                .assumptions
+                .iter()
+                .map(|said| wording.assumption(said))
+                .collect(),
             explain,
         }
     }
+}
+
+/// Below this share of the strictest limit, uncertainty included, a gas has no row of its own.
+const LEAST_SHARE: f64 = 0.05;
+
+/// Gases that could come near a limit, worst first, and the others. A gas without a limit is not small.
+pub(super) fn split(work: Option<&AirAssessment>) -> (Vec<&GasFigures>, Vec<&GasFigures>) {
+    let gases = work.iter().flat_map(|work| &work.gases);
+    let (mut shown, traces): (Vec<_>, Vec<_>) = gases.partition(|gas| reach(gas) >= LEAST_SHARE);
+    shown.sort_by(|a, b| reach(b).total_cmp(&reach(a)));
+    (shown, traces)
+}
+
+/// How much of its nearest limit a gas could come to, uncertainty included. Without a limit, or
+/// where part is unknown, that has no end.
+fn reach(gas: &GasFigures) -> f64 {
+    let compared = gas.strictest().filter(|_| !gas.incomplete);
+    compared.map_or(f64::INFINITY, |compared| {
+        compared.ratio() * gas.uncertainty_factor
+    })
 }
 
 /// The room's volume, from its flow and its changes.
@@ -169,8 +265,7 @@ impl FlowView {
 
 impl GasView {
     /// A gas in a room of so many m³.
-    pub(super) fn of(gas: &GasFigures, room_m3: f64, explain: bool, wording: &Wording) -> Self {
-        let steps = gas.trace.steps().iter().filter(|_| explain);
+    pub(super) fn of(gas: &GasFigures, room_m3: f64, wording: &Wording) -> Self {
         Self {
             name: gas.gas.name.clone(),
             symbol: gas.gas.symbol.clone(),
@@ -195,8 +290,9 @@ impl GasView {
                 .iter()
                 .map(|outcome| OptionView::of(outcome, &gas.gas.id, wording))
                 .collect(),
-            steps: steps.map(StepView::of).collect(),
+            steps: Vec::new(),
             picture: picture_name(gas),
+            drawn: reach(gas) >= LEAST_SHARE,
             hours: figure(gas.course.until_h()),
         }
     }
@@ -214,7 +310,7 @@ impl LimitView {
             near: figure(compared.near_mg_per_m3),
             share: figure(compared.ratio()),
             above: compared.above(),
-            mark: super::sheet::mark(&limit.origin),
+            mark: mark(&limit.origin),
             source: limit.origin.to_string(),
         }
     }
@@ -254,14 +350,19 @@ impl DustView {
     }
 }
 
+fn steps(gas: &GasFigures, explain: bool, bibliography: &Bibliography) -> Vec<StepView> {
+    let steps = gas.trace.steps().iter().filter(|_| explain);
+    steps.map(|step| StepView::of(step, bibliography)).collect()
+}
+
 impl StepView {
-    fn of(step: &Step) -> Self {
+    fn of(step: &Step, bibliography: &Bibliography) -> Self {
         Self {
             what: step.what.clone(),
             formula: step.formula.clone(),
             range: step.range.clone(),
             result: step.result.clone(),
-            source: step.origin.to_string(),
+            source: titled(&step.origin, bibliography),
         }
     }
 }

@@ -3,14 +3,16 @@
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
-use crate::air::LimitKind;
+use crate::air::{GasFigures, LimitKind};
 use crate::chemistry::Ph;
-use crate::provenance::{Bibliography, Origin};
+use crate::provenance::Bibliography;
 use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
 use crate::units::{RoomVolume, significant};
 
 use super::Wording;
+use super::in_room::BurstInRoom;
 use super::json::origin_json;
+use super::source::titled;
 use super::trace::{TraceView, figure_json, trace_json};
 
 /// What comes of two things meeting, as a page says it.
@@ -39,6 +41,8 @@ struct EventView {
     /// None of the gas leaves in these amounts.
     none: bool,
     in_room: Option<String>,
+    /// With the fresh air of the place, near the face and over time.
+    air: Option<BurstInRoom>,
     limits: Vec<String>,
     passes: Option<String>,
     why: String,
@@ -57,6 +61,8 @@ pub struct Told<'a> {
     pub meeting: &'a Meeting,
     /// The room.
     pub room: RoomVolume,
+    /// What each gas does to the room with its fresh air.
+    pub air: &'a [GasFigures],
     /// Words of the page's language.
     pub wording: &'a Wording,
     /// What sources are called.
@@ -64,26 +70,20 @@ pub struct Told<'a> {
 }
 
 impl Told<'_> {
+    /// What the gas of an event does to the air.
+    fn burst(&self, event: &Event) -> Option<&GasFigures> {
+        let gas = event.gas.as_ref()?;
+        self.air.iter().find(|figures| figures.gas.name == gas.name)
+    }
+
     fn sources(&self, event: &Event) -> String {
         let mut names: Vec<String> = event
             .origins
             .iter()
-            .map(|origin| self.source(origin))
+            .map(|origin| titled(origin, self.bibliography))
             .collect();
         names.dedup();
         names.join("; ")
-    }
-
-    /// A source by its title.
-    fn source(&self, origin: &Origin) -> String {
-        let Origin::Published { reference, at } = origin else {
-            return origin.to_string();
-        };
-        match self.bibliography.get(reference) {
-            Some(found) if at.is_empty() => found.title.clone(),
-            Some(found) => format!("{}, {at}", found.title),
-            None => origin.to_string(),
-        }
     }
 }
 
@@ -117,7 +117,10 @@ impl MeetSheet {
             events: meeting
                 .events
                 .iter()
-                .map(|event| event_view(event, told.sources(event)))
+                .map(|event| EventView {
+                    air: told.burst(event).map(BurstInRoom::of),
+                    ..event_view(event, told.sources(event))
+                })
                 .collect(),
             assumptions: meeting.assumptions.clone(),
             traces: if explain { traces(meeting) } else { Vec::new() },
@@ -159,6 +162,7 @@ fn event_view(event: &Event, source: String) -> EventView {
         in_room: gas
             .and_then(|gas| gas.room_mg_per_m3)
             .map(|mg| amount(mg, "mg/m³")),
+        air: None,
         limits: gas
             .map(|gas| lowest(gas).map(limit_text).collect())
             .unwrap_or_default(),
@@ -249,7 +253,7 @@ pub fn meet_json(told: Told<'_>) -> Value {
     put(
         "reactions",
         events
-            .map(|event| event_json(event, told.sources(event)))
+            .map(|event| with_air(event_json(event, told.sources(event)), told.burst(event)))
             .collect(),
     );
     put("verdict", json!(meeting.verdict.to_string()));
@@ -284,6 +288,13 @@ fn event_json(event: &Event, source: String) -> Value {
         "sources": event.origins.iter().map(origin_json).collect::<Vec<_>>(),
         "traces": gas.map(|gas| gas.traces.iter().map(trace_json).collect::<Vec<_>>()),
     })
+}
+
+fn with_air(mut event: Value, gas: Option<&GasFigures>) -> Value {
+    if let Some(event) = event.as_object_mut() {
+        event.insert("air".to_owned(), gas.map_or(Value::Null, BurstInRoom::json));
+    }
+    event
 }
 
 /// The lowest limit of each kind, by kind; empty where none is on file.

@@ -8,7 +8,8 @@ use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
-use super::template::{FOREIGN, said, sentences};
+use super::template::{FOREIGN, Sentences, known, said, sentences};
+use crate::air::{self, Said};
 use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles, Statements};
 use crate::classify::Reason;
 use crate::finding::Finding;
@@ -23,6 +24,9 @@ pub struct Wording {
     /// Why a mixture is classified as it is, one template a reason.
     reasons: BTreeMap<String, String>,
     foreign_reasons: BTreeSet<String>,
+    /// What the air's reckoning assumes, in a language other than English.
+    assumptions: Option<BTreeMap<String, String>>,
+    sentences: Sentences,
     environment: Environment<'static>,
 }
 
@@ -105,6 +109,7 @@ impl Wording {
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         let own =
             sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        let sentences = own.clone();
         environment.add_filter("said", move |text: String| said(&own, &text));
         environment.add_filter("phrase", phrases(files, language));
         // Rooms with many codes keep a file of their own.
@@ -119,6 +124,7 @@ impl Wording {
         let mut reasons: BTreeMap<String, String> = files.read("templates/reasons.yaml")?;
         let mut foreign = BTreeSet::new();
         let mut foreign_reasons = BTreeSet::new();
+        let mut assumptions = None;
         if language != "en" {
             let own = codes_of(files, language, &names)?;
             foreign = codes
@@ -139,6 +145,9 @@ impl Wording {
                 .cloned()
                 .collect();
             reasons.extend(own);
+            let path = format!("templates/{language}/assumptions.yaml");
+            let own = files.text(&path).map(|_| files.read(&path)).transpose()?;
+            assumptions = Some(own.unwrap_or_default());
         }
         Ok(Self {
             codes,
@@ -146,6 +155,8 @@ impl Wording {
             words,
             reasons,
             foreign_reasons,
+            assumptions,
+            sentences,
             environment,
         })
     }
@@ -153,6 +164,25 @@ impl Wording {
     /// A word that stands on every page; the word's name where it is missing.
     pub fn word<'w>(&'w self, name: &'w str) -> &'w str {
         self.words.get(name).map_or(name, |word| word.trim())
+    }
+
+    /// An assumption of the air's reckoning; marked where it has to stay English.
+    pub fn assumption(&self, said: &Said) -> String {
+        let Some(own) = &self.assumptions else {
+            return said.text.clone();
+        };
+        let Some(text) = own.get(&said.id) else {
+            return format!("{} {}", said.text, self.word("foreign"));
+        };
+        let facts: Vec<(&str, String)> = said
+            .facts
+            .iter()
+            .map(|(name, value)| (name.as_str(), known(&self.sentences, value)))
+            .collect();
+        air::filled(
+            text,
+            facts.iter().map(|(name, value)| (*name, value.as_str())),
+        )
     }
 
     /// A date as the language writes it.

@@ -21,7 +21,7 @@ use std::sync::Arc;
 use chrono::NaiveDate;
 
 use crate::catalogue::{Chemical, Kind};
-use crate::session::{Amount, Keeps, Person, Written};
+use crate::session::{Amount, Keeps, Person, Sheets, Tray, Written};
 use crate::source::Place;
 use crate::units::{AirFlow, Dilution, Duration, Mass, RoomVolume, Temperature, Volume};
 
@@ -38,6 +38,8 @@ pub struct Plan {
     pub briefed: Option<Vec<Briefed>>,
     /// What is made, in order.
     pub solutions: Vec<Solution>,
+    /// What goes through the baths.
+    pub processed: Processed,
     /// What else stands on the bench.
     pub bench: Vec<Arc<Chemical>>,
     /// What is worn: items of the wear list.
@@ -48,6 +50,24 @@ pub struct Plan {
     pub note: Option<String>,
     /// The first line of the session file, for findings about what is missing.
     pub top: Place,
+}
+
+/// What goes through the baths, as far as the session says.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Processed {
+    /// Sheets.
+    pub sheets: Vec<Sheets>,
+    /// Plates, coated here.
+    pub plates: Vec<Sheets>,
+    /// Rolls of film.
+    pub rolls: u32,
+}
+
+impl Processed {
+    /// Whether the session says nothing of it.
+    pub fn is_unstated(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// The room and what is known of it; what is `None` is unknown and counts as the worse case.
@@ -116,6 +136,8 @@ pub struct Solution {
     pub vessel: Option<PlannedVessel>,
     /// What it is stored in.
     pub storage: Option<PlannedVessel>,
+    /// Where it stands while it is used, when the session says.
+    pub tray: Option<Tray>,
     /// How it is diluted for use.
     pub dilution: Dilution,
     /// Keeping times.

@@ -4,11 +4,13 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::catalogue::{Catalogue, Chemical, Named};
-use crate::session::{Addition, Amount, Darkroom, Make, Recipe, Session, Written};
+use crate::session::{Addition, Air, Amount, Darkroom, Make, Recipe, Session, Sheets, Written};
 use crate::source::{Mistake, Mistakes, Place};
 use crate::units::{Density, Dilution, Mass, Volume};
 
-use super::{Action, Added, Composition, Conversion, Plan, PlannedVessel, Setting, Solution, Step};
+use super::{
+    Action, Added, Composition, Conversion, Plan, PlannedVessel, Processed, Setting, Solution, Step,
+};
 
 /// The recipes a session names, by the name it uses.
 pub type Recipes = BTreeMap<String, Recipe>;
@@ -77,6 +79,7 @@ fn planned<'c>(
         people: session.people.clone(),
         briefed: None,
         solutions,
+        processed: processed(session),
         bench,
         wear,
         setting: setting(session, &place),
@@ -102,47 +105,74 @@ pub fn resolve_recipe(
     })
 }
 
-fn setting(session: &Session, place: &Darkroom) -> Setting {
-    let air = |ours: Option<_>, theirs: Option<_>| ours.or(theirs);
-    let fan = air(session.air.fan.clone(), place.air.fan.clone()).map(|fan| fan.value);
-    let blows = air_text(&session.air.blows).or_else(|| air_text(&place.air.blows));
-    let inlet = air_text(&session.air.inlet).or_else(|| air_text(&place.air.inlet));
-    let fresh_air = air(session.air.fresh_air.clone(), place.air.fresh_air.clone());
-    let window = air_text(&session.air.window).or_else(|| air_text(&place.air.window));
-    let text = |written: &Option<Written<String>>| written.as_ref().map(|w| w.value.clone());
-    Setting {
-        name: place.name.clone(),
-        responsible: place.responsible.name.clone(),
-        phone: place.responsible.phone.clone(),
-        rules: place.rules.iter().map(|rule| rule.value.clone()).collect(),
-        room: place.room.as_ref().map(|room| room.value),
-        fresh_air: fresh_air.map(|flow| flow.value),
-        fan,
-        blows_outdoors: blows.map(|word| word.eq_ignore_ascii_case("outdoors")),
-        has_inlet: inlet.map(|word| word.eq_ignore_ascii_case("open")),
-        window_open: window.map(|word| word.eq_ignore_ascii_case("open")),
-        scale: session
-            .scale
-            .as_ref()
-            .or(place.scale.as_ref())
-            .map(|scale| scale.value),
-        water: session.water.clone().or_else(|| place.water.clone()),
-        alone: session.alone.as_ref().map(|alone| alone.value),
-        eyewash: place.eyewash.clone(),
-        spill_kit: place.spill_kit.clone(),
-        way_out: place.way_out.clone(),
-        emergency: place.emergency.clone(),
-        poison: place.poison.clone(),
-        address: place.address.clone(),
-        briefing_every: place.briefing_every.as_ref().map(|every| every.value),
-        drain: text(&place.drain),
-        holder: text(&place.holder),
-        language: text(&place.language),
+fn processed(session: &Session) -> Processed {
+    let values = |written: &[Written<Sheets>]| written.iter().map(|w| w.value).collect();
+    Processed {
+        sheets: values(&session.sheets),
+        plates: values(&session.plates),
+        rolls: session.rolls.as_ref().map_or(0, |rolls| rolls.value.0),
     }
 }
 
-fn air_text(written: &Option<Written<String>>) -> Option<String> {
-    written.as_ref().map(|word| word.value.clone())
+/// The place as it is on the day.
+fn setting(session: &Session, place: &Darkroom) -> Setting {
+    let usual = Setting::of_place(place);
+    let today = with_air(&session.air);
+    Setting {
+        fresh_air: today.fresh_air.or(usual.fresh_air),
+        fan: today.fan.or(usual.fan),
+        blows_outdoors: today.blows_outdoors.or(usual.blows_outdoors),
+        has_inlet: today.has_inlet.or(usual.has_inlet),
+        window_open: today.window_open.or(usual.window_open),
+        scale: session.scale.as_ref().map(|s| s.value).or(usual.scale),
+        water: session.water.clone().or(usual.water),
+        alone: session.alone.as_ref().map(|alone| alone.value),
+        ..usual
+    }
+}
+
+/// What is said of the air, and nothing else.
+fn with_air(air: &Air) -> Setting {
+    let says = |written: &Option<Written<String>>, word: &str| {
+        written
+            .as_ref()
+            .map(|said| said.value.eq_ignore_ascii_case(word))
+    };
+    Setting {
+        fresh_air: air.fresh_air.as_ref().map(|flow| flow.value),
+        fan: air.fan.as_ref().map(|flow| flow.value),
+        blows_outdoors: says(&air.blows, "outdoors"),
+        has_inlet: says(&air.inlet, "open"),
+        window_open: says(&air.window, "open"),
+        ..Setting::default()
+    }
+}
+
+impl Setting {
+    /// The place as it is written; nobody is known to be alone in it.
+    pub fn of_place(place: &Darkroom) -> Self {
+        let text = |written: &Option<Written<String>>| written.as_ref().map(|w| w.value.clone());
+        Self {
+            name: place.name.clone(),
+            responsible: place.responsible.name.clone(),
+            phone: place.responsible.phone.clone(),
+            rules: place.rules.iter().map(|rule| rule.value.clone()).collect(),
+            room: place.room.as_ref().map(|room| room.value),
+            scale: place.scale.as_ref().map(|scale| scale.value),
+            water: place.water.clone(),
+            eyewash: place.eyewash.clone(),
+            spill_kit: place.spill_kit.clone(),
+            way_out: place.way_out.clone(),
+            emergency: place.emergency.clone(),
+            poison: place.poison.clone(),
+            address: place.address.clone(),
+            briefing_every: place.briefing_every.as_ref().map(|every| every.value),
+            drain: text(&place.drain),
+            holder: text(&place.holder),
+            language: text(&place.language),
+            ..with_air(&place.air)
+        }
+    }
 }
 
 /// A name that must lead to exactly one form, such as a jar on the shelf.
@@ -249,6 +279,7 @@ impl Resolver<'_> {
                 .map_or(solution.volume, |wanted| wanted.value),
             vessel,
             storage,
+            tray: make.tray.clone(),
             place: make.recipe.place.clone(),
             ..solution
         })
@@ -275,6 +306,7 @@ impl Resolver<'_> {
             steps,
             vessel: None,
             storage: None,
+            tray: None,
             dilution: recipe
                 .dilute
                 .as_ref()

@@ -1,9 +1,11 @@
 //! What the person wrote: sessions, recipes, the place. Places kept, nothing looked up.
 
+mod bath;
 mod darkroom;
 mod recipe;
 mod written;
 
+pub use bath::{OpenTray, Rolls, Sheets, Tray};
 pub use darkroom::{Darkroom, Responsible};
 pub use recipe::{Addition, Amount, Keeps, Recipe, Start};
 pub use written::{Air, Make, Person, Session};

@@ -9,6 +9,7 @@ use crate::source::{Fields, Mistake, Mistakes, Place, SourceFile};
 use crate::units::{AirFlow, Mass, Volume};
 
 use super::Written;
+use super::bath::{self, Rolls, Sheets, Tray};
 use super::recipe::written;
 
 /// A session as written.
@@ -24,6 +25,12 @@ pub struct Session {
     pub people: Vec<Person>,
     /// What is made.
     pub make: Vec<Make>,
+    /// Sheets that go through the baths.
+    pub sheets: Vec<Written<Sheets>>,
+    /// Plates that are coated and go through the baths.
+    pub plates: Vec<Written<Sheets>>,
+    /// Rolls of film that go through the baths.
+    pub rolls: Option<Written<Rolls>>,
     /// What is worn, as written.
     pub wear: Vec<Written<String>>,
     /// The air during the session; overrides the place.
@@ -64,6 +71,8 @@ pub struct Make {
     pub vessel: Option<Written<String>>,
     /// What it is stored in.
     pub into: Option<Written<String>>,
+    /// Where it stands while it is used.
+    pub tray: Option<Tray>,
 }
 
 /// The air of the room.
@@ -82,8 +91,8 @@ pub struct Air {
 }
 
 const FIELDS: &[&str] = &[
-    "title", "date", "people", "make", "wear", "air", "alone", "jars", "bench", "water", "scale",
-    "note",
+    "title", "date", "people", "make", "sheets", "plates", "rolls", "wear", "air", "alone", "jars",
+    "bench", "water", "scale", "note",
 ];
 
 impl Session {
@@ -130,6 +139,9 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
             .iter()
             .filter_map(|node| make(node, mistakes))
             .collect(),
+        sheets: bath::sheets(&fields, "sheets", mistakes),
+        plates: bath::sheets(&fields, "plates", mistakes),
+        rolls: written(&fields, "rolls", mistakes),
         wear: texts(&fields, "wear", mistakes),
         air: fields
             .get("air")
@@ -217,7 +229,7 @@ fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
     let fields = Fields::of(
         node,
         "a solution to make",
-        &["recipe", "volume", "in", "into"],
+        &["recipe", "volume", "in", "into", "tray"],
         mistakes,
     )?;
     fields.required("recipe", "acetic-stop", mistakes);
@@ -226,6 +238,9 @@ fn make(node: &Node, mistakes: &mut Mistakes) -> Option<Make> {
         volume: written(&fields, "volume", mistakes),
         vessel: written(&fields, "in", mistakes),
         into: written(&fields, "into", mistakes),
+        tray: fields
+            .get("tray")
+            .and_then(|node| bath::tray(node, mistakes)),
         recipe: recipe?,
     };
     let nothing = make
@@ -311,6 +326,9 @@ impl Session {
             date: None,
             people: Vec::new(),
             make: Vec::new(),
+            sheets: Vec::new(),
+            plates: Vec::new(),
+            rolls: None,
             wear: Vec::new(),
             air: Air::default(),
             alone: None,

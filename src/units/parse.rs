@@ -201,6 +201,15 @@ const AREA: Units = &[
     (&["ft2", "ft²", "sq ft"], 0.092_903_04),
 ];
 
+/// Sides of a tray or sheet, m.
+const SIDE: Units = &[
+    (&["m"], 1.0),
+    (&["cm"], 0.01),
+    (&["mm"], 0.001),
+    (&["in", "inch", "inches", "\"", "″"], 0.0254),
+    (&["ft"], 0.3048),
+];
+
 /// The number of a text in the base unit of these units; a comma that could mean thousands is refused.
 pub(crate) fn quantity(
     text: &str,
@@ -267,7 +276,34 @@ from_text!(
     "150 m3/h"
 );
 from_text!(RoomVolume, from_m3, ROOM, "m3 and ft3", "30 m3");
-from_text!(Area, from_m2, AREA, "m2, cm2 and ft2", "0.05 m2");
+
+impl FromStr for Area {
+    type Err = UnitError;
+
+    /// `0.05 m2`, or a rectangle by its sides: `30 x 40 cm`.
+    fn from_str(text: &str) -> Result<Self, UnitError> {
+        if let Some((one, other)) = text.split_once(['x', '×']) {
+            return rectangle(one, other);
+        }
+        const KNOWN: &str = "m2, cm2 and ft2, or sides like `30 x 40 cm`";
+        Self::from_m2(quantity(text, Self::WHAT, AREA, KNOWN, "30 x 40 cm")?)
+    }
+}
+
+/// One side may leave its unit to the other.
+fn rectangle(one: &str, other: &str) -> Result<Area, UnitError> {
+    const KNOWN: &str = "m, cm, mm, in and ft";
+    let side = |text: &str| quantity(text, "a side", SIDE, KNOWN, "30 x 40 cm");
+    let second = side(other)?;
+    let first = match side(one) {
+        Err(UnitError::NoUnit { .. }) => {
+            let unit = parse_number(other).map_or("", |(_, unit)| unit);
+            side(&format!("{} {unit}", one.trim()))?
+        }
+        stated => stated?,
+    };
+    Area::from_m2(first * second)
+}
 
 impl FromStr for Temperature {
     type Err = UnitError;
@@ -412,6 +448,28 @@ mod tests {
                 near(text.parse::<Volume>().unwrap().litres(), litres),
                 "{text}"
             );
+        }
+    }
+
+    /// 8 in × 10 in is 80 in², 0.0516128 m²: exact by the inch of 25.4 mm.
+    #[test]
+    fn areas_and_their_sides() {
+        for (text, m2) in [
+            ("0.05 m2", 0.05),
+            ("30 x 40 cm", 0.12),
+            ("30 cm × 0.4 m", 0.12),
+            ("8x10in", 0.051_612_8),
+        ] {
+            assert!(near(text.parse::<Area>().unwrap().m2(), m2), "{text}");
+        }
+        for text in [
+            "30 x 40",
+            "x 40 cm",
+            "30 x cm",
+            "30 x 40 x 5 cm",
+            "30 g x 40 cm",
+        ] {
+            assert!(text.parse::<Area>().is_err(), "{text}");
         }
     }
 

@@ -292,7 +292,9 @@ fn the_sheet_has_every_figure_as_json() {
         .iter()
         .find(|spill| spill["gas"] == "SO2")
         .expect("stop and fixer");
-    assert_eq!(sulfur["spilt_ml"], 50.0);
+    // 20 sheets of 18 by 24 cm at 200 mL/m2.
+    near(&sulfur["carried_ml"], 20.0 * 0.18 * 0.24 * 200.0);
+    assert_eq!(sulfur["assumed"], false);
 }
 
 /// The same session in other air: what the place says decides what is found.

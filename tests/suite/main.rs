@@ -2,6 +2,8 @@
 
 mod accessible;
 mod air;
+mod air_examples;
+mod air_session;
 mod brief;
 mod cards;
 mod catalogue;

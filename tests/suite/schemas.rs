@@ -50,6 +50,11 @@ fn every_field_is_in_reader_and_schema() {
             "people: [{qqqq: 1}]",
         ),
         ("session", "/$defs/make/properties", "make: [{qqqq: 1}]"),
+        (
+            "session",
+            "/$defs/make/properties/tray/anyOf/2/properties",
+            "make: [{recipe: a, tray: {qqqq: 1}}]",
+        ),
         ("session", "/properties/air/properties", "air: {qqqq: 1}"),
         ("recipe", "/properties", "qqqq: 1"),
         ("recipe", "/properties/start/properties", "start: {qqqq: 1}"),
@@ -163,6 +168,12 @@ fn what_the_readers_refuse_the_schemas_refuse() {
             "make: [{recipe: a}]\npeople: [{name: a, count: 0}]",
         ),
         ("session", "make: [{recipe: a}]\nscale: fine"),
+        ("session", "make: [{recipe: a}]\nsheets: many"),
+        ("session", "make: [{recipe: a}]\nsheets: -2 of 24 x 30 cm"),
+        ("session", "make: [{recipe: a}]\nrolls: some"),
+        ("session", "make: [{recipe: a, tray: {area: big}}]"),
+        ("session", "make: [{recipe: a, tray: {lid: perhaps}}]"),
+        ("session", "make: [{recipe: a, tray: {for: long}}]"),
         ("recipe", "makes: 1 L"),
         ("recipe", "add: []"),
         ("recipe", "add: {metol: 2 g}"),
@@ -193,6 +204,14 @@ fn what_the_readers_take_the_schemas_take() {
         (
             "session",
             "make: {recipe: a, volume: 0.5 US gallons}\nwear: apron\nalone: yes\nscale: .1 g",
+        ),
+        (
+            "session",
+            "make: [{recipe: a, tray: 30 x 40 cm}, {recipe: b, tray: none}]\nsheets: 20 of 24 x 30 cm\nrolls: 3",
+        ),
+        (
+            "session",
+            "make: [{recipe: a, tray: {area: 0.1 m2, at: 24 °C, for: 90 min, lid: yes}}]\nsheets: [7, 5 of 8 x 10 in]\nplates: 6 of 13 x 18 cm",
         ),
         (
             "session",

@@ -14,6 +14,11 @@ fn release() -> impl Strategy<Value = Release> {
             to_h: from_h + lasts
         }),
         (0.0..1e6, 0.0..12.0).prop_map(|(mg, at_h)| Release::Burst { mg, at_h }),
+        (0.0..1e6, 0.0..12.0, 0.01..0.5).prop_map(|(mg, from_h, lasts)| Release::Puff {
+            mg,
+            from_h,
+            to_h: from_h + lasts
+        }),
         (0.001..20.0, 0.1..1e4, 0.0..12.0, 0.01..6.0).prop_map(
             |(conductance_m3_per_h, equilibrium_mg_per_m3, from_h, lasts)| Release::Surface {
                 conductance_m3_per_h,
@@ -54,6 +59,14 @@ proptest! {
         let scale = scale(&schedule, until);
         prop_assert!(balanced(course.room_balance(), scale), "{:?}", course.room_balance());
         prop_assert!(balanced(course.zone_balance(), scale), "{:?}", course.zone_balance());
+    }
+
+    /// A puff lets out what it holds, whatever comes before or after it.
+    #[test]
+    fn a_puff_lets_out_its_mass(zones in zones(), mg in 1.0..1e6, from_h in 0.0..10.0, lasts in 0.01..0.5) {
+        let puff = Release::Puff { mg, from_h, to_h: from_h + lasts };
+        let course = Course::run(zones, &Schedule::new(vec![puff]), 12.0);
+        prop_assert!((course.room_balance().emitted_mg / mg - 1.0).abs() < 1e-9);
     }
 
     /// After long enough the level is G/Q.

@@ -90,32 +90,40 @@ fn sulfur_dioxide_at_an_x_ray_processor() {
     assert_eq!(outcome(band, 0.08), "hit", "{band:?}");
 }
 
+/// The mammography room of the next two checks: 20 m³ and that processor, both assumed.
+fn film_room(fresh_air: Option<f64>) -> (f64, f64, f64) {
+    let mut case = room(20.0, fresh_air, 8.0);
+    let fixer = tray("sulfur dioxide", 1.3e-4, Some(0.1), 0.05, 30.0, 0.1, 8.0);
+    case.baths = vec![fixer];
+    predicted(&assess(&case, &gases(), &[Region::Us], &model()).unwrap())
+}
+
 /// Mammography film room with ventilation sealed off: SO2 0.019 to 0.064 ppm (0.05 to 0.17 mg/m³).
 /// Assumed: 20 m³, the same processor, the default leak of 0.1 changes an hour and K = 1.
 ///
-/// Outcome: room 22, band 0.73 to 680 mg/m³: a miss, four times and more below the band. Not tuned away:
-/// a processor's tanks are mostly covered and often have a duct of their own, the machine runs
-/// for minutes and not for eight hours, sulfur dioxide is taken up by walls and moisture (not
-/// modelled), and a room is seldom as tight as the default. All four push the same way, and the
-/// error lies on the cautious side.
+/// Outcome: room 22, band 0.73 to 680 mg/m³: a miss, four times and more below the band. Not tuned
+/// away: a processor's tanks are mostly covered and often have a duct of their own, the machine
+/// runs for minutes and not for eight hours, a room is seldom as tight as the default, and walls
+/// take up sulfur dioxide. All push the same way, and the error lies on the cautious side.
 #[test]
 fn sulfur_dioxide_with_ventilation_sealed() {
-    let mut case = room(20.0, None, 8.0);
-    case.baths = vec![tray(
-        "sulfur dioxide",
-        1.3e-4,
-        Some(0.1),
-        0.05,
-        30.0,
-        0.1,
-        8.0,
-    )];
-    let band = predicted(&assess(&case, &gases(), &[Region::Us], &model()).unwrap());
+    let band = film_room(None);
     for measured in [0.05, 0.17] {
-        assert_eq!(
-            outcome(band, measured),
-            "miss: predicted too high",
-            "{measured}: {band:?}"
-        );
+        let outcome = outcome(band, measured);
+        assert_eq!(outcome, "miss: predicted too high", "{measured}: {band:?}");
     }
+}
+
+/// The same with walls that take the gas up: 0.057 cm/s to indoor surfaces (Heritage Science
+/// 2022, article 673, Table 2: the mean of measurements to paintings at 30 and 50 % humidity) over
+/// the 45 m² of a room of 20 m³ is 92 m³/h. Outcome: room 1.5, band 0.10 to 38 mg/m³: the highest
+/// reading lies inside, the lowest still at half of its low edge. So walls explain most of the
+/// miss, a factor of 14, not all. The program does not count them: paint, tiles and steel differ,
+/// a wall fills up, and no one should breathe on the strength of a wall.
+#[test]
+fn walls_explain_most_of_the_sealed_room() {
+    let uptake = 0.057e-2 * 3600.0 * 45.0;
+    let band = film_room(Some(0.1 * 20.0 + uptake));
+    assert_eq!(outcome(band, 0.17), "hit", "{band:?}");
+    assert_eq!(outcome(band, 0.05), "miss: predicted too high", "{band:?}");
 }

@@ -238,6 +238,6 @@ fn models_name_their_source() {
         assert!(model.model(id).is_some(), "{id}");
     }
     assert_eq!(model.mixing().origin, Origin::Memory);
-    let words = model.words("no-fan", &[("value", "0.1".into())]);
+    let words = model.words("no-fan", &[("value", "0.1".into())]).text;
     assert!(words.contains("0.1 changes"));
 }

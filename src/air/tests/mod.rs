@@ -33,6 +33,7 @@ fn room(m3: f64, fresh_air: Option<f64>, until_h: f64) -> AirCase {
         near_field: NearField::default(),
         releases: Vec::new(),
         baths: Vec::new(),
+        fillings: Vec::new(),
         weighings: Vec::new(),
         until: hours(until_h),
     }

@@ -1,4 +1,4 @@
-//! One bath carried or poured into another, and all the gas that can come of it at once.
+//! One bath carried into another on paper and film, and all the gas that can come of it at once.
 
 use crate::air::{AirAssessment, Amount, GasFigures, GasRelease};
 use crate::assessment::{BathChemistry, SolutionFigures, Tools};
@@ -6,15 +6,17 @@ use crate::chemistry::{Bath, Gas, Ph};
 use crate::plan::Plan;
 use crate::units::{Duration, Mass};
 
+use super::Carried;
+
 /// The worst accident with one gas.
 #[derive(Debug, Clone)]
 pub struct Accident {
-    /// What is spilt.
+    /// What is carried over.
     pub from: String,
     /// Into what.
     pub into: String,
-    /// How much of it, mL.
-    pub ml: f64,
+    /// How much of it, and on what.
+    pub carried: Carried,
     /// The gas let out at most, g.
     pub grams: f64,
     /// What that does to the air.
@@ -34,12 +36,12 @@ pub fn worst(
     plan: &Plan,
     solutions: &[SolutionFigures],
     tools: &Tools<'_>,
+    carried: &Carried,
     unknown: &mut Vec<(String, String)>,
     assess: impl Fn(Vec<GasRelease>) -> Option<AirAssessment>,
 ) -> Vec<Accident> {
-    let ml = tools.rules.air.carried_over().value;
     let mut worst: Vec<Spill<'_>> = Vec::new();
-    for spill in spills(plan, solutions, tools, ml, unknown) {
+    for spill in spills(plan, solutions, tools, carried.ml, unknown) {
         match worst
             .iter_mut()
             .find(|other| other.gas.gas == spill.gas.gas)
@@ -58,7 +60,7 @@ pub fn worst(
         Some(Accident {
             from: spill.from.to_owned(),
             into: spill.into.to_owned(),
-            ml,
+            carried: carried.clone(),
             grams: spill.gas.greatest_g,
             figures,
         })
@@ -66,7 +68,7 @@ pub fn worst(
     worst.into_iter().filter_map(accident).collect()
 }
 
-fn at_once(grams: f64) -> Option<Amount> {
+pub(super) fn at_once(grams: f64) -> Option<Amount> {
     Some(Amount::Burst {
         mass: Mass::from_grams(grams).ok()?,
         at: Duration::from_hours(0.0).ok()?,
@@ -103,7 +105,7 @@ fn spills<'a>(
                     gas,
                 }));
             }
-            Err(why) => unknown.push((format!("{} spilt into {}", from.0, into.0), why)),
+            Err(why) => unknown.push((format!("{} carried into {}", from.0, into.0), why)),
         }
     }
     spills

@@ -3,14 +3,17 @@
 use std::collections::BTreeMap;
 
 use crate::air::{
-    AirCase, AirModel, DustBand, FreshAir, Inlet, NearField, OpenBath, Outlet, Weighing,
+    AirCase, AirModel, DustBand, Filling, FreshAir, GasRelease, Inlet, NearField, OpenBath, Outlet,
+    Said, Weighing,
 };
-use crate::assessment::SolutionFigures;
+use crate::assessment::{BathFigures, SolutionFigures};
 use crate::catalogue::Chemical;
 use crate::plan::{Plan, Setting, Solution};
-use crate::units::{Area, Duration, Mass, RoomVolume, significant};
+use crate::session::{OpenTray, Tray};
+use crate::units::{Area, Duration, Mass, RoomVolume, Temperature, significant};
 
-use super::{Sources, stands_open, tray_temperature};
+use super::coating::{self, Plates};
+use super::{Sources, Vapours, stands_open, tray_temperature};
 
 /// The case, and which solutions' vapours are not known.
 pub fn of(
@@ -21,14 +24,38 @@ pub fn of(
     unknown: &mut Vec<(String, String)>,
 ) -> Option<AirCase> {
     let setting = &plan.setting;
-    let hours = Duration::from_hours(model.session_hours().value).ok()?;
-    let open = plan
-        .solutions
+    let all = || plan.solutions.iter().zip(solutions);
+    let baths: Vec<OpenBath> = all()
+        .filter(|(solution, _)| stands_open(solution))
+        .filter_map(|(solution, figures)| bath(solution, figures, sources, model, unknown))
+        .collect();
+    let usual = model.session_hours().value;
+    let hours = baths
         .iter()
-        .zip(solutions)
-        .filter(|(solution, _)| stands_open(solution));
-    let baths = open
-        .filter_map(|(solution, figures)| bath(solution, figures, sources, model, hours, unknown));
+        .map(|bath| bath.lasts.hours())
+        .fold(usual, f64::max);
+    Some(AirCase {
+        releases: coated(plan, sources, model, usual),
+        baths,
+        fillings: all()
+            .filter(|(solution, _)| !stands_open(solution))
+            .filter_map(|(solution, figures)| filling(solution, figures, sources, model))
+            .collect(),
+        weighings: weighings(plan),
+        ..empty(setting, hours, model)?
+    })
+}
+
+/// One release in a place, and nothing else.
+pub fn of_release(release: GasRelease, setting: &Setting, model: &AirModel) -> Option<AirCase> {
+    Some(AirCase {
+        releases: vec![release],
+        ..empty(setting, model.session_hours().value, model)?
+    })
+}
+
+/// A place in which nothing is let out.
+fn empty(setting: &Setting, hours: f64, model: &AirModel) -> Option<AirCase> {
     Some(AirCase {
         room: setting
             .room
@@ -38,24 +65,33 @@ pub fn of(
         mixing: None,
         near_field: NearField::default(),
         releases: Vec::new(),
-        baths: baths.collect(),
-        weighings: weighings(plan),
-        until: hours,
+        baths: Vec::new(),
+        fillings: Vec::new(),
+        weighings: Vec::new(),
+        until: Duration::from_hours(hours).ok()?,
     })
 }
 
-/// What is taken for granted about the session.
-pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<String> {
-    let area = ("area", significant(model.tray_area().value, 2));
-    let hours = ("hours", significant(model.session_hours().value, 2));
-    let mut said = vec![model.words("session", &[area, hours])];
-    let closed = plan
-        .solutions
-        .iter()
-        .filter(|solution| !stands_open(solution));
-    said.extend(
-        closed.map(|solution| model.words("closed", &[("solution", solution.title.clone())])),
-    );
+/// What is taken for granted about the session, and what it states of its trays.
+pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<Said> {
+    let open = || plan.solutions.iter().filter(|s| stands_open(s));
+    let undescribed = |solution: &&Solution| match &solution.tray {
+        Some(Tray::Open(tray)) => tray.area.is_none() || tray.lasts.is_none(),
+        _ => true,
+    };
+    let mut said = Vec::new();
+    if open().any(|solution| undescribed(&solution)) {
+        let area = ("area", significant(model.tray_area().value, 2));
+        let hours = ("hours", significant(model.session_hours().value, 2));
+        said.push(model.words("session", &[area, hours]));
+    }
+    said.extend(open().filter_map(|solution| described(solution, model)));
+    let plates = Plates::of(plan, model);
+    for solution in plan.solutions.iter().filter(|s| !stands_open(s)) {
+        said.push(model.words("closed", &[("solution", solution.title.clone())]));
+        let coat = solution.kind.as_ref().and_then(|kind| kind.coat.as_ref());
+        said.extend(coat.map(|coat| coating::assumption(solution, coat, &plates, model)));
+    }
     if plan.setting.room.is_none() {
         said.push(model.words(
             "room-unknown",
@@ -63,6 +99,77 @@ pub fn assumptions(plan: &Plan, model: &AirModel) -> Vec<String> {
         ));
     }
     said
+}
+
+/// A tray as the session states it.
+fn described(solution: &Solution, model: &AirModel) -> Option<Said> {
+    let Some(Tray::Open(tray)) = &solution.tray else {
+        return None;
+    };
+    let id = if tray.has_lid() {
+        "tray-lidded"
+    } else {
+        "tray"
+    };
+    let facts = [
+        ("solution", solution.title.clone()),
+        ("area", significant(area(tray, model), 2)),
+        ("at", significant(tray_temperature(solution).celsius(), 3)),
+        ("hours", significant(hours(tray, model), 2)),
+    ];
+    Some(model.words(id, &facts))
+}
+
+fn area(tray: &OpenTray, model: &AirModel) -> f64 {
+    let stated = tray.area.as_ref().map(|area| area.value.m2());
+    stated.unwrap_or_else(|| model.tray_area().value)
+}
+
+fn hours(tray: &OpenTray, model: &AirModel) -> f64 {
+    let stated = tray.lasts.as_ref().map(|lasts| lasts.value.hours());
+    stated.unwrap_or_else(|| model.session_hours().value)
+}
+
+/// What plates coated in the session let out.
+fn coated(plan: &Plan, sources: &Sources<'_>, model: &AirModel, hours: f64) -> Vec<GasRelease> {
+    let plates = Plates::of(plan, model);
+    let coats = plan.solutions.iter().filter_map(|solution| {
+        let coat = solution.kind.as_ref()?.coat.as_ref()?;
+        Some(coating::releases(solution, coat, &plates, sources, hours))
+    });
+    coats.flatten().collect()
+}
+
+/// A bottle that is filled at the beginning; what cannot be computed of it stays shut in it.
+fn filling(
+    solution: &Solution,
+    figures: &SolutionFigures,
+    sources: &Sources<'_>,
+    model: &AirModel,
+) -> Option<Filling> {
+    let at = tray_temperature(solution);
+    let hours = solution.volume.litres() / model.pouring().value / 60.0;
+    Some(Filling {
+        solution: solution.title.clone(),
+        volume: solution.volume,
+        at,
+        from: Duration::from_hours(0.0).ok()?,
+        lasts: Duration::from_hours(hours).ok()?,
+        volatiles: vapours(solution, &figures.stock, sources, at).known,
+    })
+}
+
+fn vapours(
+    solution: &Solution,
+    bath: &BathFigures,
+    sources: &Sources<'_>,
+    at: Temperature,
+) -> Vapours {
+    let chemicals: Vec<&str> = solution
+        .additions()
+        .map(|(_, added)| added.jar.id.as_str())
+        .collect();
+    sources.vapours(bath, &chemicals, at)
 }
 
 fn fresh_air(setting: &Setting) -> FreshAir {
@@ -90,29 +197,26 @@ fn bath(
     figures: &SolutionFigures,
     sources: &Sources<'_>,
     model: &AirModel,
-    hours: Duration,
     unknown: &mut Vec<(String, String)>,
 ) -> Option<OpenBath> {
+    let unstated = OpenTray::default();
+    let tray = match &solution.tray {
+        Some(Tray::Open(tray)) => tray,
+        _ => &unstated,
+    };
     let at = tray_temperature(solution);
-    let chemicals: Vec<&str> = solution
-        .additions()
-        .map(|(_, added)| added.jar.id.as_str())
-        .collect();
-    let vapours = sources.vapours(
-        figures.working.as_ref().unwrap_or(&figures.stock),
-        &chemicals,
-        at,
-    );
+    let in_use = figures.working.as_ref().unwrap_or(&figures.stock);
+    let vapours = vapours(solution, in_use, sources, at);
     unknown.extend(vapours.unknown.map(|why| (solution.title.clone(), why)));
     Some(OpenBath {
         solution: solution.title.clone(),
-        area: Area::from_m2(model.tray_area().value).ok()?,
+        area: Area::from_m2(area(tray, model)).ok()?,
         at,
         air_speed: None,
         along: None,
-        lid: false,
+        lid: tray.has_lid(),
         from: Duration::from_hours(0.0).ok()?,
-        lasts: hours,
+        lasts: Duration::from_hours(hours(tray, model)).ok()?,
         volatiles: vapours.known,
     })
 }

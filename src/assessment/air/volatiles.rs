@@ -1,5 +1,7 @@
 //! What a bath can give off: chemistry's molecules in the terms of the air.
 
+use std::collections::BTreeSet;
+
 use crate::air::{Gas, Gases, Held, Volatile};
 use crate::assessment::{BathChemistry, BathFigures};
 use crate::catalogue::Catalogue;
@@ -68,18 +70,19 @@ impl Sources<'_> {
 
     /// Liquids without chemistry count as if each stood there pure: none gives off more.
     fn over_liquids(&self, chemicals: &[&str], why: &str) -> Vapours {
-        let roots = chemicals
+        let jars = chemicals
             .iter()
             .filter_map(|id| self.catalogue.chemical(id));
-        let gases = roots.filter_map(|chemical| self.gases.find(chemical.root()));
-        let known = gases
-            .filter(|gas| gas.vapour_pressure.is_some())
-            .map(|gas| Volatile {
-                gas: gas.id.clone(),
-                held: PURE,
-            });
+        let gases: BTreeSet<&str> = jars
+            .flat_map(|jar| self.liquids(&jar))
+            .map(|(gas, _)| gas.id.as_str())
+            .collect();
+        let pure = |gas: &str| Volatile {
+            gas: gas.to_owned(),
+            held: PURE,
+        };
         Vapours {
-            known: known.collect(),
+            known: gases.into_iter().map(pure).collect(),
             unknown: Some(why.to_owned()),
         }
     }

@@ -124,7 +124,10 @@ fn spilt(accident: &Accident, context: &Context<'_>) -> Option<Finding> {
     let finding = with_limit(finding, &accident.figures, compared)
         .fact("from", accident.from.clone())
         .fact("into", accident.into.clone())
-        .fact("ml", figure(accident.ml))
+        .fact("ml", figure(accident.carried.ml))
+        .fact("sheets", accident.carried.sheets)
+        .fact("rolls", accident.carried.rolls)
+        .fact("assumed", accident.carried.assumed)
         .fact("grams", figure(accident.grams))
         .fact("dangerous", accident.figures.above_idlh == Some(true))
         .fact("purge", accident.figures.purge_minutes_to_limit.map(figure));

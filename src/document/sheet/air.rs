@@ -3,18 +3,18 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::air::{self, AirAssessment, GasFigures};
+use crate::air::{self, GasFigures};
 use crate::assessment::air::Accident;
 use crate::assessment::{Assessment, SessionAir};
-use crate::catalogue::{Guidance, Recommendation};
-use crate::document::air::{FlowView, GasView, curves, picture_name, room_m3};
+use crate::catalogue::Guidance;
+use crate::document::Wording;
+use crate::document::air::{
+    FlowView, GasView, GuidanceView, ON_SHEET, curves, picture_name, room_m3, size_words, split,
+};
 use crate::finding::Severity;
 use crate::units::significant;
 
-use super::{FindingView, Line, Material, lines, mark};
-
-/// Below this share of the strictest limit, uncertainty included, a gas has no row of its own.
-const LEAST_SHARE: f64 = 0.05;
+use super::{FindingView, Line, Material, lines};
 
 /// The room.
 #[derive(Debug, Serialize)]
@@ -52,14 +52,8 @@ pub struct PictureView {
     room: String,
     /// The limit drawn, or that lies above the picture.
     limit: Option<String>,
-}
-
-#[derive(Debug, Serialize)]
-struct GuidanceView {
-    value: String,
-    unit: String,
-    applies_to: String,
-    mark: &'static str,
+    /// How large it is shown.
+    size: String,
 }
 
 /// The section of an assessment.
@@ -84,7 +78,7 @@ pub(super) fn view(
         window_open: setting.window_open,
         rows: shown
             .iter()
-            .filter_map(|gas| Some(GasView::of(gas, room_m3(work?), false, material.wording)))
+            .filter_map(|gas| Some(GasView::of(gas, room_m3(work?), material.wording)))
             .collect(),
         traces: traces.iter().map(|gas| gas.gas.name.clone()).collect(),
         picture: shown.first().map(|gas| picture(gas)),
@@ -95,8 +89,14 @@ pub(super) fn view(
             .iter()
             .map(|(what, _)| what.clone())
             .collect(),
-        taken: session.taken.clone(),
-        guidance: per_hour.map(recommended).collect(),
+        taken: session
+            .taken
+            .iter()
+            .map(|said| material.wording.assumption(said))
+            .collect(),
+        guidance: per_hour
+            .map(|g| GuidanceView::of(g, material.catalogue.bibliography()))
+            .collect(),
         notes: lines(&guidance.air.notes),
         figures: figures(session),
     }
@@ -105,24 +105,6 @@ pub(super) fn view(
 /// The gas that the sheet draws, if any.
 pub(super) fn drawn(session: &SessionAir) -> Option<&GasFigures> {
     split(session.work.as_ref()).0.into_iter().next()
-}
-
-/// Gases that could come near a limit, worst first, and the others. A gas without a limit is not small.
-fn split(work: Option<&AirAssessment>) -> (Vec<&GasFigures>, Vec<&GasFigures>) {
-    let reach = |gas: &GasFigures| {
-        let share = gas
-            .strictest()
-            .map(|compared| compared.ratio() * gas.uncertainty_factor);
-        if gas.incomplete {
-            f64::INFINITY
-        } else {
-            share.unwrap_or(f64::INFINITY)
-        }
-    };
-    let gases = work.iter().flat_map(|work| &work.gases);
-    let (mut shown, traces): (Vec<_>, Vec<_>) = gases.partition(|gas| reach(gas) >= LEAST_SHARE);
-    shown.sort_by(|a, b| reach(b).total_cmp(&reach(a)));
-    (shown, traces)
 }
 
 fn picture(gas: &GasFigures) -> PictureView {
@@ -141,6 +123,7 @@ fn picture(gas: &GasFigures) -> PictureView {
                 significant(limit.mg_per_m3, 3)
             )
         }),
+        size: size_words(ON_SHEET),
     }
 }
 
@@ -160,17 +143,6 @@ fn dust(assessment: &Assessment, material: &Material<'_>) -> Option<String> {
         .find(|finding| finding.code.as_str() == "air/dust")?;
     let told = material.wording.tell(finding);
     Some(told.why)
-}
-
-fn recommended(g: &Recommendation) -> GuidanceView {
-    GuidanceView {
-        value: g
-            .low
-            .map_or(g.value.to_string(), |low| format!("{low}–{}", g.value)),
-        unit: g.unit.clone(),
-        applies_to: g.applies_to.clone(),
-        mark: mark(&g.from),
-    }
 }
 
 /// Everything `air` gives, with the accidents and what could not be computed.
@@ -198,7 +170,10 @@ fn accident(accident: &Accident) -> Value {
     json!({
         "from": accident.from,
         "into": accident.into,
-        "spilt_ml": accident.ml,
+        "carried_ml": accident.carried.ml,
+        "sheets": accident.carried.sheets,
+        "rolls": accident.carried.rolls,
+        "assumed": accident.carried.assumed,
         "gas": figures.gas.symbol,
         "name": figures.gas.name,
         "at_most_g": accident.grams,
@@ -211,8 +186,8 @@ fn accident(accident: &Accident) -> Value {
     })
 }
 
-/// The drawing of the sheet's picture: its name and its SVG, shapes only.
-pub fn drawing(session: &SessionAir) -> Option<(String, String)> {
+/// The drawing of the sheet's picture: its name and its SVG.
+pub fn drawing(session: &SessionAir, wording: &Wording) -> Option<(String, String)> {
     let gas = drawn(session)?;
-    Some((picture_name(gas), curves(gas)))
+    Some((picture_name(gas), curves(gas, wording, ON_SHEET)))
 }

@@ -215,7 +215,7 @@ pub(super) fn line(text: &str, origin: &Origin) -> Line {
     }
 }
 
-fn lines(texts: &[crate::catalogue::Text]) -> Vec<Line> {
+pub fn lines(texts: &[crate::catalogue::Text]) -> Vec<Line> {
     texts
         .iter()
         .map(|text| line(&text.text, &text.from))

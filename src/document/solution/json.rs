@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use crate::assessment::{
-    BathChemistry, BathFigures, RecipeAssessment, SolutionFigures, StepFigures,
+    BathChemistry, BathFigures, RecipeAssessment, SessionAir, SolutionFigures, StepFigures,
 };
 use crate::catalogue::Statements;
 use crate::chemistry::{Ph, Share};
+use crate::document::in_room::TrayInRoom;
 use crate::document::trace::{figure_json, trace_json};
 use crate::document::{Wording, classification_json, finding_json};
 use crate::plan::{Action, Solution, Step};
@@ -16,6 +17,7 @@ use crate::plan::{Action, Solution, Step};
 /// `solution --format json`: everything computed about one recipe.
 pub fn solution_json(
     assessment: &RecipeAssessment,
+    air: Option<&SessionAir>,
     wording: &Wording,
     statements: &Statements,
 ) -> Value {
@@ -25,6 +27,9 @@ pub fn solution_json(
         statements,
         wording,
     );
+    if let Some(air) = air {
+        object.insert("air".into(), TrayInRoom::json(air));
+    }
     let findings = assessment
         .findings
         .iter()

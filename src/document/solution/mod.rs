@@ -10,6 +10,7 @@ use crate::chemistry::Dissolves;
 use crate::finding::Severity;
 use crate::plan::{Action, Step};
 
+use super::in_room::TrayInRoom;
 use super::sheet::Material;
 use super::trace::TraceView;
 use super::{Told, Wording};
@@ -37,6 +38,8 @@ pub struct SolutionSheet {
     figures: bool,
     baths: Vec<bath::BathView>,
     steps: Vec<StepView>,
+    /// An open tray of it, where the room is known.
+    air: Option<TrayInRoom>,
     findings: Vec<SaidView>,
     traces: Vec<TraceView>,
 }
@@ -63,6 +66,7 @@ impl SolutionSheet {
     /// Gathers the page of a recipe.
     pub fn of(
         assessment: &RecipeAssessment,
+        air: Option<TrayInRoom>,
         material: &Material<'_>,
         explained: Explained,
     ) -> Self {
@@ -89,6 +93,7 @@ impl SolutionSheet {
             steps: steps
                 .map(|(step, figures)| step_view(step, figures, material))
                 .collect(),
+            air,
             findings: said(assessment, material),
             traces: traces(assessment, explained, material.wording),
         }

@@ -1,9 +1,11 @@
 //! Pictograms: the plain part of SVG they are drawn in → shapes.
 //!
 //! A drawing is a `viewBox` and filled or stroked `path`, `polygon`, `circle`,
-//! `ellipse` and `rect` elements, in groups or not. Anything else is refused rather than left out, since half
+//! `ellipse`, `rect` and `text` elements, in groups or not; words become the outlines of their
+//! letters. Anything else is refused rather than left out, since half
 //! a hazard symbol says something else.
 
+mod letters;
 mod svg;
 
 use std::collections::BTreeMap;

@@ -3,7 +3,9 @@
 use kurbo::{Affine, BezPath, Circle, Ellipse, Point, Rect, Shape as _};
 use roxmltree::{Document as Xml, Node};
 
+use super::letters;
 use super::{Colour, Drawing, Shape, Stroke};
+use crate::render::layout::Face;
 
 /// Reads the text of an SVG file; the error says what in it is not understood.
 pub fn read(svg: &str) -> Result<Drawing, String> {
@@ -82,6 +84,7 @@ fn collect(node: Node<'_, '_>, outer: Dress, shapes: &mut Vec<Shape>) -> Result<
                 .to_rounded_rect(rounding)
                 .to_path(0.01)
         }
+        "text" => words(node)?,
         other => return Err(format!("`<{other}>` is not understood here")),
     };
     let stroke = dress.stroke.map(|ink| Stroke {
@@ -97,6 +100,23 @@ fn collect(node: Node<'_, '_>, outer: Dress, shapes: &mut Vec<Shape>) -> Result<
         stroke,
     });
     Ok(())
+}
+
+/// Words on one line, in the typeface of every page.
+fn words(node: Node<'_, '_>) -> Result<BezPath, String> {
+    let place = (measure(node, "x", 0.0)?, measure(node, "y", 0.0)?);
+    let size = number(required(node, "font-size")?)?;
+    let shift = match node.attribute("text-anchor") {
+        None | Some("start") => 0.0,
+        Some("middle") => 0.5,
+        Some("end") => 1.0,
+        Some(other) => return Err(format!("the text-anchor `{other}` is not understood here")),
+    };
+    if node.children().any(|child| child.is_element()) {
+        return Err("only plain words are understood in `<text>`".into());
+    }
+    let text = node.text().unwrap_or_default();
+    Ok(letters::outlined(text, Face::Text, size, place, shift))
 }
 
 fn dressed(node: Node<'_, '_>, outer: Dress) -> Result<Dress, String> {
@@ -233,10 +253,28 @@ mod tests {
         assert_eq!((stroke(1).ink, stroke(1).round_ends), (Colour::BLACK, true));
     }
 
+    /// DejaVu Sans Condensed: a capital I is 0.729 type sizes high, as its makers' glyph table says.
+    #[test]
+    fn words_become_outlines() {
+        let read =
+            drawing("<text x='60' y='50' font-size='20' text-anchor='end'>II</text>").unwrap();
+        let [words] = &read.shapes[..] else {
+            panic!("{read:?}")
+        };
+        let bounds = words.path.bounding_box();
+        assert!((bounds.height() - 20.0 * 0.729).abs() < 0.02, "{bounds:?}");
+        assert!((bounds.y1 - 30.0).abs() < 1e-9, "stands on its baseline");
+        assert!(bounds.x1 < 50.0 && bounds.x1 > 46.0, "ends at its place");
+        assert_eq!(words.fill, Some(Colour::BLACK));
+    }
+
     #[test]
     fn what_is_not_understood_is_refused() {
         for body in [
             "<text>!</text>",
+            "<text font-size='8' text-anchor='top'>!</text>",
+            "<text font-size='8'>a<tspan>b</tspan></text>",
+            "<image/>",
             "<path d='M0 0L1 1' transform='scale(2)'/>",
             "<path d='M0 zero'/>",
             "<path/>",

@@ -1,17 +1,16 @@
 //! `AIR.yaml` → a case, or every mistake in it with its place.
 
+mod let_out;
+
 use std::str::FromStr;
 use std::sync::Arc;
 
 use crate::source::yaml::{self, Node};
 use crate::source::{Fields, Mistake, Mistakes, SourceFile};
-use crate::units::{Area, Duration, Mass};
+use crate::units::Duration;
 
-use super::case::{
-    AirCase, Amount, FreshAir, GasRelease, Inlet, NearField, OpenBath, Outlet, Speciation, Weighing,
-};
+use super::case::{AirCase, FreshAir, Inlet, NearField, Outlet, Speciation};
 use super::gases::Gases;
-use super::model::DustBand;
 
 const CASE: &[&str] = &[
     "room",
@@ -22,19 +21,9 @@ const CASE: &[&str] = &[
     "near_field",
     "releases",
     "open",
+    "fill",
     "weigh",
     "until",
-];
-const RELEASE: &[&str] = &["gas", "rate", "from", "for", "burst", "at"];
-const BATH: &[&str] = &[
-    "solution",
-    "area",
-    "at",
-    "air_speed",
-    "along",
-    "lid",
-    "from",
-    "for",
 ];
 
 struct Reader<'a> {
@@ -93,6 +82,11 @@ impl Reader<'_> {
             .iter()
             .map(|node| self.bath(node))
             .collect::<Vec<_>>();
+        let fillings = fields
+            .list("fill")
+            .iter()
+            .map(|node| self.filling(node))
+            .collect::<Vec<_>>();
         let weighings = fields
             .list("weigh")
             .iter()
@@ -106,6 +100,7 @@ impl Reader<'_> {
             near_field,
             releases: releases.into_iter().flatten().collect(),
             baths: baths.into_iter().flatten().collect(),
+            fillings: fillings.into_iter().flatten().collect(),
             weighings: weighings.into_iter().flatten().collect(),
             until: until?,
         })
@@ -218,54 +213,6 @@ impl Reader<'_> {
         }
     }
 
-    fn release(&mut self, node: &Node) -> Option<GasRelease> {
-        let fields = Fields::of(node, "a release", RELEASE, &mut self.mistakes)?;
-        let gas = fields
-            .required("gas", "sulfur dioxide", &mut self.mistakes)
-            .and_then(|node| self.gas(node));
-        let amount = match (fields.get("rate"), fields.get("burst")) {
-            (Some(rate), None) => self.rate(&fields, rate),
-            (None, Some(burst)) => self.burst(&fields, burst),
-            _ => {
-                let message = "a release has either a `rate` or a `burst`";
-                self.mistakes.note(Mistake::at(
-                    node.place.clone(),
-                    message,
-                    "write `rate: 2 mg/min` with `from` and `for`, or `burst: 3 g` with `at`",
-                ));
-                None
-            }
-        };
-        Some(GasRelease {
-            gas: gas?,
-            amount: amount?,
-        })
-    }
-
-    fn rate(&mut self, fields: &Fields<'_>, rate: &Node) -> Option<Amount> {
-        self.misplaced(fields, "at", "a release with a `rate` has `from` and `for`");
-        let rate = rate.parse(&mut self.mistakes);
-        let from = self.from(fields);
-        let lasts = self.needed(fields, "for", "60 min");
-        Some(Amount::Rate {
-            rate: rate?,
-            from: from?,
-            lasts: lasts?,
-        })
-    }
-
-    fn burst(&mut self, fields: &Fields<'_>, burst: &Node) -> Option<Amount> {
-        for name in ["from", "for"] {
-            self.misplaced(fields, name, "a `burst` has only `at`");
-        }
-        let mass: Option<Mass> = burst.parse(&mut self.mistakes);
-        let at = self.needed(fields, "at", "10 min");
-        Some(Amount::Burst {
-            mass: mass?,
-            at: at?,
-        })
-    }
-
     fn misplaced(&mut self, fields: &Fields<'_>, name: &str, help: &str) {
         self.fault(
             fields.get(name),
@@ -293,65 +240,5 @@ impl Reader<'_> {
         };
         self.fault(Some(node), &format!("`{name}` is no gas on file"), &help);
         None
-    }
-
-    fn bath(&mut self, node: &Node) -> Option<OpenBath> {
-        let fields = Fields::of(node, "an open bath", BATH, &mut self.mistakes)?;
-        let solution = fields.required("solution", "recipes/acetic-stop.yaml", &mut self.mistakes);
-        let area: Option<Area> = self.needed(&fields, "area", "0.05 m2");
-        let at = self.needed(&fields, "at", "20 °C");
-        let lasts = self.needed(&fields, "for", "4 h");
-        let from = self.from(&fields);
-        let lid = self
-            .choice(&fields, "lid", &[("yes", true), ("no", false)])
-            .unwrap_or(false);
-        let air_speed = fields.parse("air_speed", &mut self.mistakes);
-        let along = fields.parse("along", &mut self.mistakes);
-        let node = solution?;
-        let solution = node.plain(&mut self.mistakes)?.to_owned();
-        let volatiles = match self.speciation.volatiles(&solution, at?) {
-            Ok(volatiles) => volatiles,
-            Err(why) => {
-                self.fault(
-                    Some(node),
-                    &why,
-                    "name a recipe whose vapours can be computed, or give a release by its rate",
-                );
-                return None;
-            }
-        };
-        Some(OpenBath {
-            solution,
-            area: area?,
-            at: at?,
-            air_speed,
-            along,
-            lid,
-            from: from?,
-            lasts: lasts?,
-            volatiles,
-        })
-    }
-
-    fn weighing(&mut self, node: &Node) -> Option<Weighing> {
-        let fields = Fields::of(
-            node,
-            "a weighing",
-            &["powder", "amount", "dust"],
-            &mut self.mistakes,
-        )?;
-        let bands = [
-            ("high", DustBand::High),
-            ("medium", DustBand::Medium),
-            ("low", DustBand::Low),
-        ];
-        let band = self.choice(&fields, "dust", &bands);
-        let powder: Option<String> = self.needed(&fields, "powder", "metol");
-        let mass = self.needed(&fields, "amount", "10 g");
-        Some(Weighing {
-            powder: powder?,
-            band,
-            mass: mass?,
-        })
     }
 }
