@@ -163,7 +163,10 @@ fn mixtures_agree() {
         greatest = greatest.max(off.abs());
         if off.abs() > allowed {
             misses.push(Miss {
-                what: format!("{} at {celsius} °C: {}", row["description"], row["components"]),
+                what: format!(
+                    "{} at {celsius} °C: {}",
+                    row["description"], row["components"]
+                ),
                 off,
                 allowed,
             });
