@@ -119,7 +119,7 @@ impl Chemistry {
             let Some(index) = self.components.index(&other.component) else {
                 continue;
             };
-            if bath.moles_of(index) > 0.0 && lowest(ph) < other.below_ph {
+            if bath.moles_of(index) > 0.0 && self.lowest_ph(bath, ph) < other.below_ph {
                 splitting.push(index);
                 why = format!("{why}; {}", other.why);
                 origins.push(other.from.clone());
@@ -201,7 +201,8 @@ impl Chemistry {
     }
 
     fn reaction(&self, rule: &GasReactionFile, bath: &Bath, ph: &Ph) -> Option<Gas> {
-        if rule.below_ph.is_some_and(|limit| lowest(ph) >= limit) {
+        let lowest = self.lowest_ph(bath, ph);
+        if rule.below_ph.is_some_and(|limit| lowest >= limit) {
             return None;
         }
         let mut trace = Trace {
@@ -224,7 +225,7 @@ impl Chemistry {
                 "mol",
                 &weighed(),
             ));
-            if matches!(ph, Ph::Computed(_)) {
+            if lowest.is_finite() {
                 extent = extent.min(acid / rule.acid);
             } else {
                 trace
@@ -284,11 +285,6 @@ fn greatest(of: impl Fn(f64) -> Option<f64>) -> Option<f64> {
         }
     }
     Some(best)
-}
-
-/// The lower bound; where there is none, as acid as can be.
-fn lowest(ph: &Ph) -> f64 {
-    ph.bounds().map_or(f64::NEG_INFINITY, |(low, _, _)| low)
 }
 
 fn weighed() -> Origin {

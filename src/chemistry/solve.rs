@@ -85,6 +85,11 @@ impl System {
         charges.positive - charges.negative
     }
 
+    /// Charge it takes to move ln a(H⁺) by one, mol/kg, at the activity coefficients of a state.
+    pub(super) fn buffering(&self, state: &State) -> f64 {
+        self.spread(&mut state.clone(), (0.0, 0.0)).change()
+    }
+
     /// All matter in the middle one of its forms, at the pH of water, for a first look at the
     /// ionic strength.
     fn start(&self) -> State {

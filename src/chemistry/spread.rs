@@ -25,6 +25,11 @@ impl Charges {
         fabs(self.positive - self.negative) / (self.positive + self.negative)
     }
 
+    /// Change of the sum of charges with ln a(H⁺).
+    pub fn change(&self) -> f64 {
+        self.positive_slope - self.negative_slope
+    }
+
     fn slope(&self) -> f64 {
         self.positive_slope / self.positive - self.negative_slope / self.negative
     }

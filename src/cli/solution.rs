@@ -5,8 +5,9 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use crate::assessment::{RecipeAssessment, Tools};
+use crate::assessment::{RecipeAssessment, Rules, Tools};
 use crate::catalogue::Statements;
+use crate::classify::Profile;
 use crate::document::Wording;
 use crate::document::sheet::Material;
 use crate::document::solution::{Explained, SolutionSheet, solution_json};
@@ -27,6 +28,9 @@ pub struct Solution {
     /// How much is made; as written in the recipe where left out.
     #[arg(long, value_name = "2L")]
     volume: Option<Volume>,
+    /// Whose form of the label's rules: eu, uk, us or ghs; otherwise the workspace's.
+    #[arg(long, value_name = "RULES")]
+    rules: Option<Profile>,
     /// Tell how the figures came about: formula, inputs with their sources, result.
     #[arg(long, value_name = "FIGURE", num_args = 0..=1, default_missing_value = "all")]
     explain: Option<FigureName>,
@@ -77,7 +81,10 @@ impl Solution {
         let (path, recipe) = workspace.recipe(&self.recipe)?;
         let (catalogue, rules, chemistry) = (
             &workspace.catalogue,
-            workspace.rules()?,
+            Rules::load(
+                workspace.catalogue.files(),
+                self.rules.unwrap_or(workspace.profile()),
+            )?,
             workspace.chemistry()?,
         );
         let tools = Tools {

@@ -297,3 +297,30 @@ fn no_ratio_gives_more_than_the_worst() {
         }
     }
 }
+
+/// Bleach and ammonia, both alkaline, make chloramines; chlorine takes acid.
+#[test]
+fn bleach_and_ammonia_make_chloramine_and_no_chlorine() {
+    let meeting = meet(&Bench::new(), "sodium-hypochlorite", "ammonia 35 %", &[]);
+    assert!(
+        gas(&meeting, "NH2Cl")["max_g"]
+            .as_f64()
+            .is_some_and(|grams| grams > 1.0)
+    );
+    let reactions = meeting["reactions"].as_array().expect("a list");
+    assert!(
+        reactions.iter().all(|reaction| reaction["gas"] != "Cl2"),
+        "{meeting:#}"
+    );
+    let acid = meet(
+        &Bench::new(),
+        "sodium-hypochlorite",
+        "hydrochloric acid",
+        &[],
+    );
+    assert!(
+        gas(&acid, "Cl2")["max_g"]
+            .as_f64()
+            .is_some_and(|grams| grams > 1.0)
+    );
+}

@@ -253,3 +253,76 @@ fn what_cannot_be_computed_is_a_message() {
     let run = bench.run(&["meet", "r.yaml", "metol", "--ratio", "0:1"]);
     assert_eq!(run.status, Some(2));
 }
+
+/// A common hardening fixer works at about pH 4 to 5 (common practice, no source): above that the
+/// alum drops out, below it the fixer throws down sulfur.
+#[test]
+fn the_hardening_fixer_gets_a_wide_ph() {
+    let fixer = recipe(
+        850.0,
+        &[
+            ("sodium thiosulfate, pentahydrate", 240.0),
+            ("sodium sulfite, anhydrous", 15.0),
+            ("acetic acid, glacial", 13.4),
+            ("boric acid", 7.5),
+            ("potassium alum", 15.0),
+        ],
+    );
+    let fixer = solution(&fixer, &[]);
+    let bound = |name: &str| fixer["ph"][name].as_f64().expect("a bound");
+    assert!((4.0..=5.2).contains(&ph(&fixer)), "pH {}", ph(&fixer));
+    assert!(bound("high") - bound("low") > 0.4, "{}", fixer["ph"]);
+}
+
+/// What is uncertain of the activity of hydroxide moves the pH, never past neutral: strong caustic
+/// is no acid at either bound.
+#[test]
+fn strong_alkali_is_alkaline_at_both_bounds() {
+    for grams in [10.0, 50.0, 100.0] {
+        let caustic = solution(&recipe(300.0, &[("sodium hydroxide", grams)]), &[]);
+        let low = caustic["ph"]["low"].as_f64().expect("a bound");
+        assert!(
+            low > 13.0 && low > ph(&caustic) - 1.5,
+            "{grams} g: {}",
+            caustic["ph"]
+        );
+    }
+}
+
+/// 100 g of caustic in 300 g of water get as hot whether the water's temperature is stated or not,
+/// and whether it stood there first or came after: 44.5 kJ/mol over 400 g make some 70 °C of rise.
+#[test]
+fn steps_without_a_stated_temperature_get_one() {
+    let add = "add:\n  - sodium hydroxide: 100 g\n";
+    let stated = format!("start: {{water: 300 g, at: 20 °C}}\n{add}");
+    let open = format!("start: {{water: 300 g}}\n{add}");
+    let after = format!("{add}  - water: 300 g\n");
+    let warmest = |recipe: &str| {
+        let steps = solution(recipe, &[])["steps"].clone();
+        let steps = steps.as_array().expect("a list").clone();
+        let warm = steps
+            .iter()
+            .filter_map(|step| step["temperature_c"].as_f64());
+        warm.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let degrees = warmest(&stated);
+    assert!((75.0..=100.0).contains(&degrees), "{degrees} °C");
+    for recipe in [&open, &after] {
+        assert!((warmest(recipe) - degrees).abs() < 0.5, "{recipe}");
+    }
+}
+
+/// The US form has no aquatic classes and no EUH statements (29 CFR 1910.1200, Appendix C).
+#[test]
+fn the_label_follows_the_rules_named() {
+    let bath = recipe(
+        900.0,
+        &[("sodium sulfite, anhydrous", 50.0), ("hydroquinone", 20.0)],
+    );
+    let classes = |rules: &str| {
+        let solution = solution(&bath, &["--rules", rules]);
+        solution["classification"].to_string()
+    };
+    assert!(classes("eu").contains("Aquatic"));
+    assert!(!classes("us").contains("Aquatic"));
+}
