@@ -161,7 +161,8 @@ impl System {
             }
             let step = (ln_total - greatest - log(sum)) * sum / slope;
             free += step;
-            if fabs(step) < 1e-14 * (1.0 + fabs(free)) {
+            // Steps shrink to their square, so the next would be below what can be told.
+            if fabs(step) < 1e-8 {
                 break;
             }
         }
