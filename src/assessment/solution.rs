@@ -245,47 +245,75 @@ impl Tools<'_> {
         }
     }
 
-    /// Temperature and clearness after each step, as far as the data go.
+    /// Temperature and clearness after each step, as far as the data go. Water without a stated
+    /// temperature is taken at room temperature; solids put into an empty vessel dissolve in the
+    /// water that comes next.
     fn steps(&self, solution: &Solution) -> Vec<StepFigures> {
-        let mut bath: Option<Bath> = None;
+        let mut vessel = Vessel::Empty(Vec::new());
         let mut steps = Vec::new();
         for step in &solution.steps {
+            let before = vessel.celsius();
             let (next, temperature) = match &step.action {
                 Action::Start { water, at } => {
                     let start = at.unwrap_or(Temperature::ROOM);
-                    (self.water(water_grams(*water), start), Some(stated(start)))
+                    let water = self.water(water_grams(*water), start);
+                    (
+                        water.map_or(Vessel::Unknown, Vessel::Holds),
+                        Some(stated(start)),
+                    )
                 }
-                Action::Add(added) => self.heated(
-                    bath.as_ref(),
-                    self.jar(&added.jar.id, added.mass.grams()).ok(),
-                ),
+                Action::Add(added) => {
+                    let jar = self.jar(&added.jar.id, added.mass.grams()).ok();
+                    self.poured(vessel, jar, Pouring::of(&added.jar))
+                }
                 Action::TopUp { .. } => {
-                    let before = bath.as_ref().map_or(0.0, |bath| bath.mass_kg * 1000.0);
-                    let more = (step.after.total_g() - before).max(0.0);
-                    self.heated(bath.as_ref(), self.water(more, Temperature::ROOM))
+                    let more = (step.after.total_g() - vessel.mass_g()).max(0.0);
+                    self.poured(vessel, self.water(more, Temperature::ROOM), Pouring::Watery)
                 }
             };
             steps.push(StepFigures {
                 number: step.number,
-                before: bath.as_ref().map(|bath| bath.celsius),
+                before,
                 temperature,
                 solubility: next
-                    .as_ref()
+                    .bath()
                     .map(|bath| self.chemistry.solubility(bath, bath.celsius)),
             });
-            bath = next;
+            vessel = next;
         }
         steps
     }
 
-    fn heated(&self, bath: Option<&Bath>, added: Option<Bath>) -> (Option<Bath>, Option<Figure>) {
-        match (bath, added) {
-            (Some(bath), Some(added)) => {
-                let heated = self.chemistry.add(bath, &added, false);
-                (Some(heated.bath), Some(heated.temperature))
+    fn poured(
+        &self,
+        vessel: Vessel,
+        added: Option<Bath>,
+        pouring: Pouring,
+    ) -> (Vessel, Option<Figure>) {
+        match (vessel, added) {
+            (Vessel::Holds(bath), Some(added)) => {
+                let heated = self.chemistry.add(&bath, &added, false);
+                (Vessel::Holds(heated.bath), Some(heated.temperature))
+            }
+            // What a concentrated acid does to dry powder is no matter of dissolving.
+            (Vessel::Empty(solids), _) if pouring == Pouring::Strong && !solids.is_empty() => {
+                (Vessel::Unknown, None)
+            }
+            (Vessel::Empty(solids), Some(added)) if pouring != Pouring::Solid => {
+                let start = stated(Temperature::ROOM);
+                let dissolved = |(bath, _): (Bath, Figure), solid: Bath| {
+                    let heated = self.chemistry.add(&bath, &solid, false);
+                    (heated.bath, heated.temperature)
+                };
+                let (bath, temperature) = solids.into_iter().fold((added, start), dissolved);
+                (Vessel::Holds(bath), Some(temperature))
+            }
+            (Vessel::Empty(mut solids), Some(added)) => {
+                solids.push(added);
+                (Vessel::Empty(solids), None)
             }
             // Once something is unknown, nothing later is known either.
-            _ => (None, None),
+            _ => (Vessel::Unknown, None),
         }
     }
 
@@ -318,6 +346,66 @@ impl Tools<'_> {
         self.chemistry
             .bath(&makeup)
             .map_err(|error| error.to_string())
+    }
+}
+
+/// What goes into the vessel.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Pouring {
+    Solid,
+    /// Water, or a solution that is mostly water.
+    Watery,
+    /// A liquid that is not, or of which that is not known.
+    Strong,
+}
+
+impl Pouring {
+    /// A solution up to this share by weight takes up solids as water does.
+    const WATERY: f64 = 0.2;
+
+    fn of(jar: &Chemical) -> Self {
+        let watery = jar.id == "water" || by_weight(jar).is_some_and(|share| share <= Self::WATERY);
+        match (jar.is_solid(), watery) {
+            (true, _) => Self::Solid,
+            (false, true) => Self::Watery,
+            (false, false) => Self::Strong,
+        }
+    }
+}
+
+/// What stands in the mixing vessel.
+enum Vessel {
+    /// No water yet, perhaps solids.
+    Empty(Vec<Bath>),
+    /// A bath.
+    Holds(Bath),
+    /// Something without data.
+    Unknown,
+}
+
+impl Vessel {
+    fn bath(&self) -> Option<&Bath> {
+        match self {
+            Self::Holds(bath) => Some(bath),
+            Self::Empty(_) | Self::Unknown => None,
+        }
+    }
+
+    fn celsius(&self) -> Option<f64> {
+        match self {
+            Self::Holds(bath) => Some(bath.celsius),
+            // What stands about is as warm as the room.
+            Self::Empty(solids) if !solids.is_empty() => Some(Temperature::ROOM.celsius()),
+            Self::Empty(_) | Self::Unknown => None,
+        }
+    }
+
+    fn mass_g(&self) -> f64 {
+        match self {
+            Self::Holds(bath) => bath.mass_kg * 1000.0,
+            Self::Empty(solids) => solids.iter().map(|solid| solid.mass_kg * 1000.0).sum(),
+            Self::Unknown => 0.0,
+        }
     }
 }
 

@@ -6,9 +6,10 @@ use core::f64::consts::LN_10;
 
 use crate::chemistry::bath::Bath;
 use crate::chemistry::figure::{Figure, Input, Trace};
-use crate::chemistry::file::Kind;
+use crate::chemistry::file::{Kind, PhWithinFile, ReactsFurtherFile};
 use crate::chemistry::solve::State;
 use crate::chemistry::system::System;
+use crate::chemistry::water::Conditions;
 use crate::chemistry::{Chemistry, range};
 
 /// The formula named in every trace of a pH.
@@ -80,11 +81,16 @@ impl Chemistry {
 
     /// A bath written down for the solver.
     pub fn system(&self, bath: &Bath) -> System {
+        let conditions = if bath.celsius == self.room.celsius {
+            self.room
+        } else {
+            Conditions::at(bath.celsius)
+        };
         System::new(
             &self.components,
             &self.interactions,
             &bath.molalities(),
-            bath.celsius,
+            conditions,
         )
     }
 
@@ -115,6 +121,13 @@ impl Chemistry {
                 why: self.unknown_text(bath),
             };
         }
+        if high - low > WIDEST
+            && let Some((within, _)) = self.beyond(bath, value).next()
+        {
+            return Ph::NotComputed {
+                why: within.why.clone(),
+            };
+        }
         Ph::Computed(Figure {
             value,
             low,
@@ -125,10 +138,31 @@ impl Chemistry {
     }
 
     fn why_not(&self, bath: &Bath, ph: f64) -> Option<String> {
-        let reacts = || self.reacts_further(bath);
+        let reacts = || {
+            let (this, that, pair) = self.reactions(bath).next()?;
+            Some(format!("{}: {this} with {that}", pair.why))
+        };
         self.not_watery(bath)
             .or_else(reacts)
             .or_else(|| self.outside(bath, ph))
+    }
+
+    /// The lowest a pH can be: also where what meets reacts further, if no acid comes of that.
+    pub(super) fn lowest_ph(&self, bath: &Bath, ph: &Ph) -> f64 {
+        if let Some((low, _, _)) = ph.bounds() {
+            return low;
+        }
+        let makes_acid = self.reactions(bath).any(|(_, _, pair)| pair.makes_acid);
+        if makes_acid || self.not_watery(bath).is_some() || self.has_unknown(bath) {
+            return f64::NEG_INFINITY;
+        }
+        let system = self.system(bath);
+        let state = system.solve();
+        let before = -state.ln_hydrogen / LN_10;
+        if self.outside(bath, before).is_some() {
+            return f64::NEG_INFINITY;
+        }
+        range::bounds(self, bath, &system, &state).0
     }
 
     /// Why constants for water do not hold in a bath, if so.
@@ -159,24 +193,55 @@ impl Chemistry {
         }
     }
 
-    fn reacts_further(&self, bath: &Bath) -> Option<String> {
+    /// What reacts further in a bath.
+    fn reactions<'c>(
+        &'c self,
+        bath: &'c Bath,
+    ) -> impl Iterator<Item = (&'c String, &'c String, &'c ReactsFurtherFile)> {
         let present = |name: &&String| {
             let index = self.components.index(name);
             index.is_some_and(|index| bath.molality_of(index) > TRACE_AMOUNT)
         };
-        self.components.reacts_further.iter().find_map(|pair| {
-            let this = pair.these.iter().find(present)?;
-            let that = pair.with.iter().find(present)?;
-            Some(format!("{}: {this} with {that}", pair.why))
-        })
+        self.components
+            .reacts_further
+            .iter()
+            .filter_map(move |pair| {
+                let this = pair.these.iter().find(present)?;
+                let that = pair.with.iter().find(present)?;
+                Some((this, that, pair))
+            })
+    }
+
+    /// Components outside the pH for which they are described, with what they can bring there,
+    /// mol/kg.
+    pub(super) fn beyond<'c>(
+        &'c self,
+        bath: &'c Bath,
+        ph: f64,
+    ) -> impl Iterator<Item = (&'c PhWithinFile, f64)> {
+        self.strangers(bath, ph)
+            .filter_map(|(within, molality)| Some((within, within.beyond? * molality)))
+    }
+
+    fn strangers<'c>(
+        &'c self,
+        bath: &'c Bath,
+        ph: f64,
+    ) -> impl Iterator<Item = (&'c PhWithinFile, f64)> {
+        bath.molalities()
+            .into_iter()
+            .filter_map(move |(index, molality)| {
+                let within = self.components.get(index)?.ph_within.as_ref()?;
+                let outside = ph < within.low || ph > within.high;
+                (outside && molality > TOLERATED).then_some((within, molality))
+            })
     }
 
     fn outside(&self, bath: &Bath, ph: f64) -> Option<String> {
-        bath.molalities().iter().find_map(|(index, molality)| {
-            let within = self.components.get(*index)?.ph_within.as_ref()?;
-            let outside = ph < within.low || ph > within.high;
-            (outside && *molality > TOLERATED).then(|| within.why.clone())
-        })
+        let mut unbounded = self
+            .strangers(bath, ph)
+            .filter(|(within, _)| within.beyond.is_none());
+        unbounded.next().map(|(within, _)| within.why.clone())
     }
 
     pub(super) fn has_unknown(&self, bath: &Bath) -> bool {
@@ -244,6 +309,10 @@ impl Chemistry {
         if self.has_unknown(bath) {
             remarks.push(self.unknown_text(bath));
         }
+        remarks.extend(
+            self.beyond(bath, value)
+                .map(|(within, _)| format!("{}: the bounds allow for it", within.why)),
+        );
         if state.unsettled > 1e-6 {
             remarks
                 .push("activity coefficients did not settle; the bounds allow for it".to_owned());

@@ -12,7 +12,6 @@ use crate::chemistry::component::Components;
 use crate::chemistry::equilibrium::Ph;
 use crate::chemistry::figure::{Input, Trace};
 use crate::chemistry::file::{GasReactionFile, GasesFile, VolatileFile};
-use crate::chemistry::system::System;
 use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/gases.yaml";
@@ -21,6 +20,8 @@ const FROM_EQUILIBRIUM: &str =
 const FROM_REACTION: &str = "gas = gives × least of (amount / needs) over all partners and acid";
 /// Acid counts as used up at this pH.
 const ACID_ENDS: f64 = 8.0;
+/// Rounds of halving: to a millionth of all there is.
+const HALVINGS: usize = 20;
 
 /// A gas that could leave.
 #[derive(Debug, Clone)]
@@ -118,7 +119,7 @@ impl Chemistry {
             let Some(index) = self.components.index(&other.component) else {
                 continue;
             };
-            if bath.moles_of(index) > 0.0 && lowest(ph) < other.below_ph {
+            if bath.moles_of(index) > 0.0 && self.lowest_ph(bath, ph) < other.below_ph {
                 splitting.push(index);
                 why = format!("{why}; {}", other.why);
                 origins.push(other.from.clone());
@@ -175,30 +176,22 @@ impl Chemistry {
     /// molecule leaves all other charges as they are.
     fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> Option<f64> {
         let total = bath.moles_of(component);
-        let left = |moles: f64| -> Option<f64> {
-            let mut amounts: Vec<(usize, f64)> = bath
-                .molalities()
-                .into_iter()
-                .filter(|(at, _)| *at != component)
-                .collect();
-            amounts.push((component, (total - moles).max(0.0) / bath.water_kg));
-            let system = System::new(&self.components, &self.interactions, &amounts, bath.celsius);
-            let number = self.components.form_number(&rule.molecule)?;
-            let place = system.number.iter().position(|at| *at == number);
-            let state = system.solve();
-            Some(
-                place
-                    .and_then(|place| state.molality.get(place).copied())
-                    .unwrap_or(0.0),
-            )
+        let mut system = self.system(bath);
+        let number = self.components.form_number(&rule.molecule)?;
+        let Some(place) = system.number.iter().position(|at| *at == number) else {
+            return Some(0.0);
         };
-        if left(0.0)? <= rule.traces {
+        let mut left = |moles: f64| {
+            system.set_total(component, (total - moles) / bath.water_kg);
+            system.solve().molality.get(place).copied().unwrap_or(0.0)
+        };
+        if left(0.0) <= rule.traces {
             return Some(0.0);
         }
         let (mut stays, mut goes) = (0.0, total);
-        for _ in 0..40 {
+        for _ in 0..HALVINGS {
             let middle = 0.5 * (stays + goes);
-            if left(middle)? > rule.traces {
+            if left(middle) > rule.traces {
                 stays = middle;
             } else {
                 goes = middle;
@@ -208,7 +201,8 @@ impl Chemistry {
     }
 
     fn reaction(&self, rule: &GasReactionFile, bath: &Bath, ph: &Ph) -> Option<Gas> {
-        if rule.below_ph.is_some_and(|limit| lowest(ph) >= limit) {
+        let lowest = self.lowest_ph(bath, ph);
+        if rule.below_ph.is_some_and(|limit| lowest >= limit) {
             return None;
         }
         let mut trace = Trace {
@@ -231,7 +225,7 @@ impl Chemistry {
                 "mol",
                 &weighed(),
             ));
-            if matches!(ph, Ph::Computed(_)) {
+            if lowest.is_finite() {
                 extent = extent.min(acid / rule.acid);
             } else {
                 trace
@@ -291,11 +285,6 @@ fn greatest(of: impl Fn(f64) -> Option<f64>) -> Option<f64> {
         }
     }
     Some(best)
-}
-
-/// The lower bound; where there is none, as acid as can be.
-fn lowest(ph: &Ph) -> f64 {
-    ph.bounds().map_or(f64::NEG_INFINITY, |(low, _, _)| low)
 }
 
 fn weighed() -> Origin {

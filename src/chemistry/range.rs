@@ -33,13 +33,19 @@ pub(super) fn bounds(
     let activity = activity(chemistry, system, state);
     let purity = purity(chemistry, bath, system, state);
     let known = libm::sqrt(constants + activity + purity + FROM_AIR * FROM_AIR);
-    let shift = 2.0 * known + unknown(chemistry, bath);
     let value = -state.ln_hydrogen / LN_10;
+    let beyond: f64 = chemistry
+        .beyond(bath, value)
+        .map(|(_, charge)| charge)
+        .sum();
+    let shift = 2.0 * known + unknown(chemistry, bath) + beyond;
     let low = -system.solve_shifted(state, (0.0, shift)) / LN_10;
     let high = -system.solve_shifted(state, (shift, 0.0)) / LN_10;
     // The hydrogen-ion activity scale itself.
-    let scale =
-        LEAST_MARGIN + 2.0 * activity_deviation(state.ionic_strength) + state.unsettled / LN_10;
+    let scale = LEAST_MARGIN
+        + 2.0 * activity_deviation(state.ionic_strength)
+        + state.unsettled / LN_10
+        + 2.0 * water(chemistry, system, state) / LN_10;
     (low.min(value) - scale, high.max(value) + scale)
 }
 
@@ -109,8 +115,7 @@ fn activity(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
         .iter()
         .map(|group| moved_charge(system, group, state, |place| square(place) * deviation))
         .sum();
-    let water = (state.molality[HYDROGEN] - state.molality[HYDROXIDE]) * deviation;
-    let mut sum = (all + water) * (all + water);
+    let mut sum = all * all;
     let counter_ions = counter_ions(system, state);
     for group in &system.groups {
         for place in group.forms.0..group.forms.1 {
@@ -124,8 +129,22 @@ fn activity(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
             sum += only * only;
         }
     }
-    let hydroxide = state.molality[HYDROXIDE] * 0.5 * deviation;
-    sum + hydroxide * hydroxide
+    sum
+}
+
+/// By how much ln a(H⁺) may be off because the activity coefficients of H⁺ and OH⁻ are. What is
+/// uncertain there is no charge: in strong acid or alkali it moves the pH and nothing else.
+fn water(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
+    let deviation = activity_deviation(state.ionic_strength) * LN_10;
+    let (_, anions) = counter_ions(system, state);
+    // The acid's own anions have few coefficients.
+    let anions = anions * chemistry.interactions.unlisted.uncertainty * LN_10;
+    let (hydrogen, hydroxide) = (state.molality[HYDROGEN], state.molality[HYDROXIDE]);
+    let off = libm::hypot(
+        hydrogen * libm::hypot(deviation, anions),
+        hydroxide * 1.2 * deviation,
+    );
+    off / system.buffering(state).max(hydrogen + hydroxide)
 }
 
 /// All cations and all anions, mol/kg, held at the strength where interactions end.

@@ -75,15 +75,16 @@ fn report_constants(chemistry: &Chemistry, bath: &Bath) {
     println!("    of which constants and lists {written:.2} µs");
 }
 
-/// The time one call takes in the fastest of 25 rounds: what else runs on the machine only adds.
+/// The time one call takes in the fastest of many short rounds: what else runs on the machine only
+/// adds, and a short round is likelier to be left alone.
 fn micros(call: impl Fn() -> f64) -> f64 {
-    (0..25)
+    (0..400)
         .map(|_| {
             let start = Instant::now();
-            for _ in 0..2000 {
+            for _ in 0..50 {
                 black_box(call());
             }
-            start.elapsed().as_secs_f64() * 1e6 / 2000.0
+            start.elapsed().as_secs_f64() * 1e6 / 50.0
         })
         .fold(f64::INFINITY, f64::min)
 }

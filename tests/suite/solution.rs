@@ -1,4 +1,4 @@
-//! What `solution` and `meet` say, held against PHREEQC, common practice and plain arithmetic.
+//! What `solution` says, held against PHREEQC, common practice and plain arithmetic.
 
 use serde_json::Value;
 
@@ -217,98 +217,6 @@ fn caustic_heats_its_water() {
     assert!((44.0..=50.0).contains(&warm), "{warm} °C");
 }
 
-fn meet(bench: &Bench, a: &str, b: &str, more: &[&str]) -> Value {
-    let mut arguments = vec!["meet", a, b, "--format", "json"];
-    arguments.extend(more);
-    json(&bench.run(&arguments))
-}
-
-fn gas<'m>(meeting: &'m Value, symbol: &str) -> &'m Value {
-    let reactions = meeting["reactions"].as_array().expect("a list");
-    reactions
-        .iter()
-        .find(|reaction| reaction["gas"] == symbol)
-        .unwrap_or_else(|| panic!("no {symbol}: {meeting:#}"))
-}
-
-/// 15 g of sodium sulfite (0.119 mol) hold 7.6 g of sulfur dioxide; the acid left over splits some
-/// thiosulfate, two moles of acid for one of gas: 0.285 mol of acid bound 9.1 g in all.
-#[test]
-fn acid_stop_and_fixer_give_sulfur_dioxide() {
-    let bench = Bench::demo();
-    let meeting = meet(&bench, "acetic-stop", "plain-fixer", &["--room", "30m3"]);
-    let sulfur_dioxide = gas(&meeting, "SO2");
-    let most = sulfur_dioxide["max_g"].as_f64().expect("g");
-    assert!((3.0..=9.2).contains(&most), "{most} g");
-    let in_room = sulfur_dioxide["room_mg_per_m3"].as_f64().expect("mg/m3");
-    assert!((in_room - most * 1000.0 / 30.0).abs() < 1e-6);
-    assert!(
-        sulfur_dioxide["limits"]["STEL"]["mg_per_m3"]
-            .as_f64()
-            .is_some_and(|limit| limit < 15.0)
-    );
-    assert_eq!(meeting["verdict"], "keep apart");
-}
-
-/// 100 mL of bleach with 12.6 % hypochlorite (about 0.2 mol) hold as much chlorine with the chloride
-/// they bring: at most 15 g of 70.9 g/mol.
-#[test]
-fn acid_and_bleach_give_chlorine() {
-    let meeting = meet(
-        &Bench::demo(),
-        "sodium-hypochlorite",
-        "hydrochloric acid",
-        &[],
-    );
-    let most = gas(&meeting, "Cl2")["max_g"].as_f64().expect("g");
-    assert!((8.0..=16.0).contains(&most), "{most} g");
-    assert_eq!(meeting["verdict"], "keep apart");
-}
-
-/// 53.5 g of ammonium chloride is 1 mol: 17.0 g of ammonia at most, when 1 mol of caustic or more meets it.
-#[test]
-fn ammonium_and_caustic_give_ammonia() {
-    let bench = Bench::new();
-    let amounts = |caustic| ["--amount-a", "53.5 g", "--amount-b", caustic];
-    let plenty = meet(
-        &bench,
-        "ammonium chloride",
-        "sodium hydroxide",
-        &amounts("80 g"),
-    );
-    let most = gas(&plenty, "NH3")["max_g"].as_f64().expect("g");
-    assert!((16.0..=17.2).contains(&most), "{most} g");
-    let little = meet(
-        &bench,
-        "ammonium chloride",
-        "sodium hydroxide",
-        &amounts("20 g"),
-    );
-    let least = gas(&little, "NH3")["max_g"].as_f64().expect("g");
-    assert!(
-        (7.5..=9.5).contains(&least),
-        "half a mole of caustic, {least} g"
-    );
-}
-
-/// Nothing is ever called safe, and neither is a pair nobody knows anything about.
-#[test]
-fn no_verdict_says_safe() {
-    let bench = Bench::demo();
-    let salts = bench.run(&["meet", "sodium chloride", "potassium bromide"]);
-    assert!(
-        salts.stdout.contains("no known reaction") && salts.stdout.contains("not the same as safe")
-    );
-    assert_eq!(salts.status, Some(0));
-    let unknown = bench.run(&["meet", "sodium chloride", "moon dust"]);
-    assert_eq!(unknown.status, Some(2));
-    assert!(
-        unknown.stderr.contains("neither a recipe nor a chemical"),
-        "{}",
-        unknown.stderr
-    );
-}
-
 /// Formula, inputs with their sources, result, for one figure alone.
 #[test]
 fn a_figure_is_explained_on_demand() {
@@ -344,4 +252,77 @@ fn what_cannot_be_computed_is_a_message() {
     }
     let run = bench.run(&["meet", "r.yaml", "metol", "--ratio", "0:1"]);
     assert_eq!(run.status, Some(2));
+}
+
+/// A common hardening fixer works at about pH 4 to 5 (common practice, no source): above that the
+/// alum drops out, below it the fixer throws down sulfur.
+#[test]
+fn the_hardening_fixer_gets_a_wide_ph() {
+    let fixer = recipe(
+        850.0,
+        &[
+            ("sodium thiosulfate, pentahydrate", 240.0),
+            ("sodium sulfite, anhydrous", 15.0),
+            ("acetic acid, glacial", 13.4),
+            ("boric acid", 7.5),
+            ("potassium alum", 15.0),
+        ],
+    );
+    let fixer = solution(&fixer, &[]);
+    let bound = |name: &str| fixer["ph"][name].as_f64().expect("a bound");
+    assert!((4.0..=5.2).contains(&ph(&fixer)), "pH {}", ph(&fixer));
+    assert!(bound("high") - bound("low") > 0.4, "{}", fixer["ph"]);
+}
+
+/// What is uncertain of the activity of hydroxide moves the pH, never past neutral: strong caustic
+/// is no acid at either bound.
+#[test]
+fn strong_alkali_is_alkaline_at_both_bounds() {
+    for grams in [10.0, 50.0, 100.0] {
+        let caustic = solution(&recipe(300.0, &[("sodium hydroxide", grams)]), &[]);
+        let low = caustic["ph"]["low"].as_f64().expect("a bound");
+        assert!(
+            low > 13.0 && low > ph(&caustic) - 1.5,
+            "{grams} g: {}",
+            caustic["ph"]
+        );
+    }
+}
+
+/// 100 g of caustic in 300 g of water get as hot whether the water's temperature is stated or not,
+/// and whether it stood there first or came after: 44.5 kJ/mol over 400 g make some 70 °C of rise.
+#[test]
+fn steps_without_a_stated_temperature_get_one() {
+    let add = "add:\n  - sodium hydroxide: 100 g\n";
+    let stated = format!("start: {{water: 300 g, at: 20 °C}}\n{add}");
+    let open = format!("start: {{water: 300 g}}\n{add}");
+    let after = format!("{add}  - water: 300 g\n");
+    let warmest = |recipe: &str| {
+        let steps = solution(recipe, &[])["steps"].clone();
+        let steps = steps.as_array().expect("a list").clone();
+        let warm = steps
+            .iter()
+            .filter_map(|step| step["temperature_c"].as_f64());
+        warm.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let degrees = warmest(&stated);
+    assert!((75.0..=100.0).contains(&degrees), "{degrees} °C");
+    for recipe in [&open, &after] {
+        assert!((warmest(recipe) - degrees).abs() < 0.5, "{recipe}");
+    }
+}
+
+/// The US form has no aquatic classes and no EUH statements (29 CFR 1910.1200, Appendix C).
+#[test]
+fn the_label_follows_the_rules_named() {
+    let bath = recipe(
+        900.0,
+        &[("sodium sulfite, anhydrous", 50.0), ("hydroquinone", 20.0)],
+    );
+    let classes = |rules: &str| {
+        let solution = solution(&bath, &["--rules", rules]);
+        solution["classification"].to_string()
+    };
+    assert!(classes("eu").contains("Aquatic"));
+    assert!(!classes("us").contains("Aquatic"));
 }

@@ -73,6 +73,9 @@ pub struct ClusterFile {
 pub struct PhWithinFile {
     pub low: f64,
     pub high: f64,
+    /// How much charge each mol can bring beyond, mol, where that is known.
+    #[serde(default)]
+    pub beyond: Option<f64>,
     pub why: String,
     pub from: Origin,
 }
@@ -83,6 +86,9 @@ pub struct ReactsFurtherFile {
     pub why: String,
     pub these: Vec<String>,
     pub with: Vec<String>,
+    /// Whether acid may come of it.
+    #[serde(default = "yes")]
+    pub makes_acid: bool,
     pub from: Origin,
 }
 
@@ -146,4 +152,8 @@ pub enum Kind {
     Organic,
     /// An organic liquid that changes what water dissolves.
     Solvent,
+}
+
+fn yes() -> bool {
+    true
 }

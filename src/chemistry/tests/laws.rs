@@ -90,7 +90,11 @@ proptest! {
         let neutral = ph(chemistry, &[], 25.0);
         let strong = ph(chemistry, &[(index, libm::pow(10.0, power))], 25.0) - neutral;
         let weak = ph(chemistry, &[(index, libm::pow(10.0, power - 0.5))], 25.0) - neutral;
-        prop_assert!(weak.abs() <= strong.abs() + 1e-6, "{strong} to {weak}");
+        // An ampholyte alone stands at its isoelectric point, which moves a little with the strength.
+        let charges: Vec<f64> = chemistry.components().get(index).unwrap().forms.iter().map(|form| form.charge).collect();
+        let ampholyte = charges.iter().any(|charge| *charge < 0.0) && charges.iter().any(|charge| *charge > 0.0);
+        let slack = if ampholyte { 0.02 } else { 1e-6 };
+        prop_assert!(weak.abs() <= strong.abs() + slack, "{strong} to {weak}");
     }
 
     #[test]
