@@ -81,16 +81,25 @@ pub fn open(workspace: &Workspace) -> Result<Ledger, Error> {
     Ok(Ledger::open_read_only(&path(workspace)?)?)
 }
 
+/// The ledger for reading, where one is kept.
+///
+/// # Errors
+/// When there is one and it cannot be used.
+pub fn open_if_kept(workspace: &Workspace) -> Result<Option<Ledger>, Error> {
+    let file = workspace.folder.as_ref().map(|folder| folder.join(FILE));
+    let file = file.filter(|file| file.exists());
+    Ok(file.map(|file| Ledger::open_read_only(&file)).transpose()?)
+}
+
 /// Who was briefed on what; nothing where no ledger is kept.
 ///
 /// # Errors
 /// When there is one and it cannot be read.
 pub fn briefed(workspace: &Workspace) -> Result<Option<Vec<Briefed>>, Error> {
-    let file = workspace.folder.as_ref().map(|folder| folder.join(FILE));
-    let Some(file) = file.filter(|file| file.exists()) else {
+    let Some(ledger) = open_if_kept(workspace)? else {
         return Ok(None);
     };
-    let trainings = Ledger::open_read_only(&file)?.trainings()?;
+    let trainings = ledger.trainings()?;
     let id = |name: &String| match workspace.catalogue.named(name) {
         Some(Named::Entry(chemical)) => chemical.id.clone(),
         _ => name.clone(),

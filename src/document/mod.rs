@@ -17,6 +17,7 @@ pub mod sheet;
 pub mod brief;
 pub mod compare;
 pub mod solution;
+pub mod waste;
 mod template;
 mod trace;
 mod wording;

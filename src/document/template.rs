@@ -72,7 +72,7 @@ pub(super) fn sentences(files: &DataFiles, language: &str) -> Result<Sentences, 
 pub(super) type Sentences = BTreeMap<String, String>;
 
 /// For a line that is in the language already unless it is a data sentence.
-fn known(sentences: &Sentences, text: &str) -> String {
+pub(super) fn known(sentences: &Sentences, text: &str) -> String {
     let own = said(sentences, text);
     if own.contains(FOREIGN) {
         text.to_owned()

@@ -13,6 +13,7 @@ mod amount;
 mod error;
 mod entry;
 mod chain;
+mod telling;
 mod open;
 mod store;
 mod walk;
@@ -27,6 +28,8 @@ mod exchange;
 mod report;
 mod silver;
 mod tally;
+mod about;
+mod strictest;
 mod teller;
 mod tally_json;
 
@@ -39,7 +42,7 @@ pub use error::{LedgerError, Refusal};
 pub use meeting::Meeting;
 pub use report::{MonthVolume, Training};
 pub use silver::{SilverEstimate, SilverTable};
-pub use tally::{ContainerLine, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
+pub use tally::{CategoryLine, ContainerLine, Deadline, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
 pub use verify::Verified;
 
 use rusqlite::Connection;

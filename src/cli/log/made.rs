@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::finding::Finding;
 use crate::ledger::{Action, Amount, Content, Entry, Ledger, NewPlace, PlaceKind, Solution, Unit};
 use crate::plan::{self, Plan};
+use crate::units::Area;
 
 use super::Common;
 use crate::cli::workspace::Workspace;
@@ -64,7 +64,12 @@ fn within(workspace: &Workspace, session: &Path) -> String {
 }
 
 impl MadeSession {
-    /// The entries to book, or why they are refused.
+    /// The session as the book names it.
+    pub fn session(&self) -> &str {
+        &self.session
+    }
+
+    /// The entries to book.
     ///
     /// # Errors
     /// When the book cannot be read, or the place named is not known.
@@ -73,10 +78,7 @@ impl MadeSession {
         ledger: &Ledger,
         common: &Common,
         workspace: &Workspace,
-    ) -> Result<Result<Vec<Entry>, Finding>, Error> {
-        if let (Some(finding), false) = (ledger.made_already(&self.session)?, common.force) {
-            return Ok(Err(finding));
-        }
+    ) -> Result<Vec<Entry>, Error> {
         let mut bottles = Bottles::of(ledger)?;
         let mut entries = Vec::new();
         for solution in &self.plan.solutions {
@@ -102,7 +104,7 @@ impl MadeSession {
                     .map(|action| self.entry(action, common)),
             );
         }
-        Ok(Ok(entries))
+        Ok(entries)
     }
 
     /// On the day the session states, unless that is still to come.
@@ -128,11 +130,21 @@ fn what(solution: &plan::Solution, workspace: &Workspace) -> Solution {
         .and_then(|name| workspace.catalogue.stream(name));
     Solution {
         keeps_days: libm::floor(stated.or(usual).unwrap_or(0.0)) as i64,
+        mm2_per_l: capacity(solution).map_or(0, |m2| libm::round(m2 * 1e6) as i64),
         ..Solution::new(
             &solution.title,
             stream.map_or("unknown", |stream| &stream.id),
         )
     }
+}
+
+/// Film or paper a litre ready for use can process, m²: what the recipe states, otherwise the
+/// cautious figure of its kind.
+fn capacity(solution: &plan::Solution) -> Option<f64> {
+    let kind = solution.kind.as_ref();
+    let usual = kind.and_then(|kind| kind.processes.as_ref());
+    let stated = solution.processes.map(Area::m2);
+    stated.or(usual.map(|usual| usual.m2_per_l))
 }
 
 /// The bottles of the book, and those this session takes.

@@ -11,7 +11,7 @@ use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 
 use crate::document::Wording;
-use crate::ledger::{Action, Caller, Entry, Ledger, NothingKnown, Refusal};
+use crate::ledger::{Action, Booked, Caller, Entry, Ledger, NothingKnown, Refusal};
 use crate::waste::RulePack;
 
 use super::workspace::Workspace;
@@ -19,7 +19,6 @@ use super::{Error, book};
 
 use command::What;
 use tell::Teller;
-pub use tell::subject;
 
 /// Book what was made, poured, spilled, measured or collected. Nothing is ever changed or deleted.
 #[derive(Args)]
@@ -90,20 +89,17 @@ impl Log {
             _ => None,
         };
         let mut ledger = book::open_or_create(&workspace)?;
-        let entries = match made.take() {
-            Some(plan) => match plan.entries(&ledger, &self.common, &workspace)? {
-                Ok(entries) => entries,
-                Err(finding) => return teller.refused(&[finding]),
-            },
-            None => {
-                let actions = self.what.actions(&ledger, &workspace)?;
-                actions
-                    .into_iter()
-                    .map(|action| self.common.entry(action))
-                    .collect()
-            }
-        };
-        self.common.book(&mut ledger, &entries, &workspace, &teller)
+        if let Some(made) = made.take() {
+            let entries = made.entries(&ledger, &self.common, &workspace)?;
+            return self.common.book(&workspace, &teller, &mut ledger, |ledger, caller| {
+                ledger.book_made(made.session(), &entries, caller)
+            });
+        }
+        let actions = self.what.actions(&ledger, &workspace)?.into_iter();
+        let entries: Vec<Entry> = actions.map(|action| self.common.entry(action)).collect();
+        self.common.book(&workspace, &teller, &mut ledger, |ledger, caller| {
+            ledger.book_all(&entries, caller)
+        })
     }
 }
 
@@ -126,28 +122,28 @@ impl Common {
 
     fn book(
         &self,
-        ledger: &mut Ledger,
-        entries: &[Entry],
         workspace: &Workspace,
         teller: &Teller,
+        ledger: &mut Ledger,
+        booking: impl FnOnce(&mut Ledger, &Caller) -> Result<Vec<Booked>, Refusal>,
     ) -> Result<ExitCode, Error> {
         let streams = RulePack::load(workspace.catalogue.files(), "eu")?.streams;
         let caller = Caller {
             mixing: &book::meeting(workspace, &streams),
             force: self.force,
         };
-        book_told(ledger, entries, &caller, teller)
+        let booked = booking(ledger, &caller);
+        tell(ledger, booked, teller)
     }
 }
 
-/// Books entries, all or none, and tells what was booked or why not.
-fn book_told(
-    ledger: &mut Ledger,
-    entries: &[Entry],
-    caller: &Caller,
+/// Tells what was booked or why not.
+fn tell(
+    ledger: &Ledger,
+    booked: Result<Vec<Booked>, Refusal>,
     teller: &Teller,
 ) -> Result<ExitCode, Error> {
-    match ledger.book_all(entries, caller) {
+    match booked {
         Ok(booked) => teller.booked(ledger, &booked),
         Err(Refusal::Findings(findings)) => teller.refused(&findings),
         Err(Refusal::Nonsense(finding)) => teller.nonsense(*finding),
@@ -169,10 +165,7 @@ pub fn record(workspace: &Workspace, entries: &[Entry], json: bool) -> Result<Ex
         mixing: &NothingKnown,
         force: false,
     };
-    book_told(
-        &mut book::open_or_create(workspace)?,
-        entries,
-        &caller,
-        &teller,
-    )
+    let mut ledger = book::open_or_create(workspace)?;
+    let booked = ledger.book_all(entries, &caller);
+    tell(&ledger, booked, &teller)
 }
