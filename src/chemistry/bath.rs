@@ -4,6 +4,7 @@ use crate::chemistry::dissolution::{Dissolution, Solute};
 use crate::chemistry::file::Kind;
 use crate::chemistry::makeup::{ChemistryError, Dissolved, Makeup};
 use crate::chemistry::water;
+use crate::units::Temperature;
 
 /// One chemical in a bath.
 #[derive(Debug, Clone)]
@@ -40,6 +41,17 @@ pub struct Bath {
 }
 
 impl Bath {
+    /// An empty vessel at room temperature.
+    pub fn nothing() -> Self {
+        Self {
+            water_kg: 0.0,
+            mass_kg: 0.0,
+            celsius: Temperature::ROOM.celsius(),
+            contents: Vec::new(),
+            amounts: Vec::new(),
+        }
+    }
+
     /// mol of a component.
     pub fn moles_of(&self, component: usize) -> f64 {
         self.amounts

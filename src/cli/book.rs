@@ -81,14 +81,16 @@ pub fn open(workspace: &Workspace) -> Result<Ledger, Error> {
     Ok(Ledger::open_read_only(&path(workspace)?)?)
 }
 
-/// The ledger for reading, where one is kept.
+/// The ledger for reading; nothing where none is kept.
 ///
 /// # Errors
 /// When there is one and it cannot be used.
 pub fn open_if_kept(workspace: &Workspace) -> Result<Option<Ledger>, Error> {
     let file = workspace.folder.as_ref().map(|folder| folder.join(FILE));
-    let file = file.filter(|file| file.exists());
-    Ok(file.map(|file| Ledger::open_read_only(&file)).transpose()?)
+    match file.filter(|file| file.exists()) {
+        Some(file) => Ok(Some(Ledger::open_read_only(&file)?)),
+        None => Ok(None),
+    }
 }
 
 /// Who was briefed on what; nothing where no ledger is kept.

@@ -9,7 +9,7 @@ use crate::air::Gases;
 use crate::assessment::Tools;
 use crate::document::Wording;
 use crate::document::meet::{MeetSheet, Told, meet_json};
-use crate::reaction::{Room, Verdict, meet};
+use crate::reaction::{Amounts, Room, Verdict, meet};
 use crate::session::Amount;
 use crate::units::RoomVolume;
 
@@ -24,14 +24,16 @@ const ROOM: f64 = 30.0;
 /// Tell what comes of two chemicals or solutions in one vessel: gas at most, heat, pH.
 #[derive(Args)]
 pub struct Meet {
-    /// A recipe (file or name) or a chemical.
+    /// A recipe (file or name), a container or bottle of the ledger, or a chemical.
     a: String,
     /// Another.
     b: String,
     /// Parts of the one to parts of the other: litres of baths and liquids, kilograms of powders.
+    /// Left out, gas is told for the ratio that gives off the most.
     #[arg(long, value_name = "1:1")]
     ratio: Option<Ratio>,
-    /// How much of the first: what its recipe makes, or 100 g or 100 mL, where left out.
+    /// How much of the first: what its recipe makes, what the container holds, or 100 g or 100 mL,
+    /// where left out.
     #[arg(long, value_name = "AMOUNT")]
     amount_a: Option<Amount>,
     /// How much of the other: by the ratio where left out.
@@ -89,7 +91,13 @@ impl Meet {
             }
         };
         let gases = Gases::read(catalogue.files())?;
-        let mut meeting = meet(&a, &b, Room(room), &chemistry, catalogue, &gases);
+        let stated = self.ratio.is_some() || self.amount_a.and(self.amount_b).is_some();
+        let amounts = if stated {
+            Amounts::AsGiven
+        } else {
+            Amounts::Worst
+        };
+        let mut meeting = meet(&a, &b, amounts, Room(room), &chemistry, catalogue, &gases);
         meeting.assumptions.extend(assumed);
         let of_place = workspace
             .place

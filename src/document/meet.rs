@@ -7,6 +7,7 @@ use crate::air::LimitKind;
 use crate::chemistry::Ph;
 use crate::provenance::{Bibliography, Origin};
 use crate::reaction::{Event, GasInRoom, GasLimit, Meeting, Over, Party};
+use crate::session::Amount;
 use crate::units::{RoomVolume, significant};
 
 use super::Wording;
@@ -36,6 +37,10 @@ struct EventView {
     what: String,
     severity: String,
     greatest: Option<String>,
+    /// What is known gives at most this; the rest may give more.
+    from_known: Option<String>,
+    /// The amounts that give off the most, where that is not all of both.
+    worst: Option<String>,
     /// None of the gas leaves in these amounts.
     none: bool,
     in_room: Option<String>,
@@ -117,7 +122,7 @@ impl MeetSheet {
             events: meeting
                 .events
                 .iter()
-                .map(|event| event_view(event, told.sources(event)))
+                .map(|event| event_view(event, told))
                 .collect(),
             assumptions: meeting.assumptions.clone(),
             traces: if explain { traces(meeting) } else { Vec::new() },
@@ -143,7 +148,7 @@ fn change(rise: f64) -> String {
     }
 }
 
-fn event_view(event: &Event, source: String) -> EventView {
+fn event_view(event: &Event, told: Told<'_>) -> EventView {
     let gas = event.gas.as_ref();
     let amount = |value: f64, unit: &str| format!("{}\u{a0}{unit}", significant(value, 2));
     EventView {
@@ -156,6 +161,12 @@ fn event_view(event: &Event, source: String) -> EventView {
         greatest: gas
             .and_then(|gas| gas.greatest_g)
             .map(|grams| amount(grams, "g")),
+        from_known: gas
+            .and_then(|gas| gas.from_known_g)
+            .map(|grams| amount(grams, "g")),
+        worst: gas
+            .and_then(|gas| gas.worst)
+            .map(|(of_a, of_b)| format!("{of_a} of {} and {of_b} of {}", told.a.name, told.b.name)),
         in_room: gas
             .and_then(|gas| gas.room_mg_per_m3)
             .map(|mg| amount(mg, "mg/m³")),
@@ -165,7 +176,7 @@ fn event_view(event: &Event, source: String) -> EventView {
         passes: gas.and_then(GasInRoom::passes).map(limit_text),
         why: event.why.clone(),
         advice: event.advice.clone(),
-        source,
+        source: told.sources(event),
     }
 }
 
@@ -258,10 +269,15 @@ pub fn meet_json(told: Told<'_>) -> Value {
     Value::Object(object)
 }
 
+fn plain(amount: Amount) -> String {
+    amount.to_string().replace('\u{a0}', " ")
+}
+
 fn party_json(party: &Party) -> Value {
     json!({
         "name": party.name,
-        "amount": party.amount.replace('\u{a0}', " "),
+        "amount": plain(party.amount),
+        "unknown": party.unknown.as_ref().map(|unknown| &unknown.names),
         "chemicals": party.chemicals.iter().map(|chemical| &chemical.id).collect::<Vec<_>>(),
     })
 }
@@ -273,6 +289,8 @@ fn event_json(event: &Event, source: String) -> Value {
         "gas": gas.map(|gas| &gas.symbol),
         "gas_name": gas.map(|gas| &gas.name),
         "max_g": gas.and_then(|gas| gas.greatest_g),
+        "max_g_of_what_is_known": gas.and_then(|gas| gas.from_known_g),
+        "worst_at": gas.and_then(|gas| gas.worst).map(|(of_a, of_b)| json!({"a": plain(of_a), "b": plain(of_b)})),
         "room_mg_per_m3": gas.and_then(|gas| gas.room_mg_per_m3),
         "limits": gas.map(limits_json),
         "passes": gas.and_then(GasInRoom::passes).map(limit_json),

@@ -10,6 +10,7 @@ use crate::provenance::Basis;
 use crate::waste::Streams;
 
 use super::checks::{Content, Mixing};
+use super::held::ANYTHING;
 
 /// Answers what comes of pouring together, from the data files and the workspace's recipes.
 pub struct Meeting<'a> {
@@ -136,7 +137,6 @@ fn weight(reaction: &Reaction) -> Severity {
 /// An unwashed vessel holds a trace, and one stream is collected together on purpose: both are
 /// something to take care of, no reason to stop. What may be anything is never milder.
 fn limited(severity: Severity, old: &Content, new: &Content) -> Severity {
-    const ANYTHING: [&str; 2] = ["unknown", "unused-chemical"];
     let together = old.stream == new.stream && !ANYTHING.contains(&new.stream.as_str());
     if old.amount <= 0 || together {
         severity.min(Severity::Attention)

@@ -3,14 +3,19 @@
 //! Two things are held against each other twice: by the reactive groups their chemicals belong
 //! to, and by the equilibrium of the two in one vessel. Neither ever says that something is safe.
 
+mod in_room;
 mod limits;
 mod meeting;
+mod most;
 mod party;
+mod teller;
+mod together;
 mod verdict;
 
+pub use in_room::GasInRoom;
 pub use limits::{GasLimit, Over};
-pub use meeting::{Event, GasInRoom, Meeting, Room, meet};
-pub use party::Party;
+pub use meeting::{Amounts, Event, Meeting, Room, meet};
+pub use party::{Party, Unknown};
 pub use verdict::Verdict;
 
 use crate::catalogue::{Chemical, Reaction};

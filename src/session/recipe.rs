@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::source::yaml::{self, Node, Value};
 use crate::source::{Fields, Mistake, Mistakes, Place, SourceFile};
-use crate::units::{Area, Dilution, Duration, Mass, Temperature, Volume};
+use crate::units::{Area, Dilution, Duration, Mass, Temperature, UnitError, Volume};
 
 use super::Written;
 
@@ -15,6 +15,19 @@ pub enum Amount {
     Mass(Mass),
     /// Measured.
     Volume(Volume),
+}
+
+impl Amount {
+    /// So many times as much.
+    ///
+    /// # Errors
+    /// When that is outside the range of its unit.
+    pub fn scaled(self, factor: f64) -> Result<Self, UnitError> {
+        Ok(match self {
+            Self::Mass(mass) => Self::Mass(mass.scaled(factor)?),
+            Self::Volume(volume) => Self::Volume(volume.scaled(factor)?),
+        })
+    }
 }
 
 /// A recipe as written.

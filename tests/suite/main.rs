@@ -16,6 +16,7 @@ mod ledger_commands;
 mod ledger_conservation;
 mod ledger_faults;
 mod malformed;
+mod meet;
 mod printed;
 mod properties;
 mod reference;

@@ -1,4 +1,4 @@
-//! What `solution` and `meet` say, held against PHREEQC, common practice and plain arithmetic.
+//! What `solution` says, held against PHREEQC, common practice and plain arithmetic.
 
 use serde_json::Value;
 
@@ -215,98 +215,6 @@ fn caustic_heats_its_water() {
     let computed = solution(&recipe(1000.0, &[("sodium hydroxide", 100.0)]), &[]);
     let warm = computed["steps"][1]["temperature_c"].as_f64().expect("°C");
     assert!((44.0..=50.0).contains(&warm), "{warm} °C");
-}
-
-fn meet(bench: &Bench, a: &str, b: &str, more: &[&str]) -> Value {
-    let mut arguments = vec!["meet", a, b, "--format", "json"];
-    arguments.extend(more);
-    json(&bench.run(&arguments))
-}
-
-fn gas<'m>(meeting: &'m Value, symbol: &str) -> &'m Value {
-    let reactions = meeting["reactions"].as_array().expect("a list");
-    reactions
-        .iter()
-        .find(|reaction| reaction["gas"] == symbol)
-        .unwrap_or_else(|| panic!("no {symbol}: {meeting:#}"))
-}
-
-/// 15 g of sodium sulfite (0.119 mol) hold 7.6 g of sulfur dioxide; the acid left over splits some
-/// thiosulfate, two moles of acid for one of gas: 0.285 mol of acid bound 9.1 g in all.
-#[test]
-fn acid_stop_and_fixer_give_sulfur_dioxide() {
-    let bench = Bench::demo();
-    let meeting = meet(&bench, "acetic-stop", "plain-fixer", &["--room", "30m3"]);
-    let sulfur_dioxide = gas(&meeting, "SO2");
-    let most = sulfur_dioxide["max_g"].as_f64().expect("g");
-    assert!((3.0..=9.2).contains(&most), "{most} g");
-    let in_room = sulfur_dioxide["room_mg_per_m3"].as_f64().expect("mg/m3");
-    assert!((in_room - most * 1000.0 / 30.0).abs() < 1e-6);
-    assert!(
-        sulfur_dioxide["limits"]["STEL"]["mg_per_m3"]
-            .as_f64()
-            .is_some_and(|limit| limit < 15.0)
-    );
-    assert_eq!(meeting["verdict"], "keep apart");
-}
-
-/// 100 mL of bleach with 12.6 % hypochlorite (about 0.2 mol) hold as much chlorine with the chloride
-/// they bring: at most 15 g of 70.9 g/mol.
-#[test]
-fn acid_and_bleach_give_chlorine() {
-    let meeting = meet(
-        &Bench::demo(),
-        "sodium-hypochlorite",
-        "hydrochloric acid",
-        &[],
-    );
-    let most = gas(&meeting, "Cl2")["max_g"].as_f64().expect("g");
-    assert!((8.0..=16.0).contains(&most), "{most} g");
-    assert_eq!(meeting["verdict"], "keep apart");
-}
-
-/// 53.5 g of ammonium chloride is 1 mol: 17.0 g of ammonia at most, when 1 mol of caustic or more meets it.
-#[test]
-fn ammonium_and_caustic_give_ammonia() {
-    let bench = Bench::new();
-    let amounts = |caustic| ["--amount-a", "53.5 g", "--amount-b", caustic];
-    let plenty = meet(
-        &bench,
-        "ammonium chloride",
-        "sodium hydroxide",
-        &amounts("80 g"),
-    );
-    let most = gas(&plenty, "NH3")["max_g"].as_f64().expect("g");
-    assert!((16.0..=17.2).contains(&most), "{most} g");
-    let little = meet(
-        &bench,
-        "ammonium chloride",
-        "sodium hydroxide",
-        &amounts("20 g"),
-    );
-    let least = gas(&little, "NH3")["max_g"].as_f64().expect("g");
-    assert!(
-        (7.5..=9.5).contains(&least),
-        "half a mole of caustic, {least} g"
-    );
-}
-
-/// Nothing is ever called safe, and neither is a pair nobody knows anything about.
-#[test]
-fn no_verdict_says_safe() {
-    let bench = Bench::demo();
-    let salts = bench.run(&["meet", "sodium chloride", "potassium bromide"]);
-    assert!(
-        salts.stdout.contains("no known reaction") && salts.stdout.contains("not the same as safe")
-    );
-    assert_eq!(salts.status, Some(0));
-    let unknown = bench.run(&["meet", "sodium chloride", "moon dust"]);
-    assert_eq!(unknown.status, Some(2));
-    assert!(
-        unknown.stderr.contains("neither a recipe nor a chemical"),
-        "{}",
-        unknown.stderr
-    );
 }
 
 /// Formula, inputs with their sources, result, for one figure alone.
