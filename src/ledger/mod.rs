@@ -20,6 +20,7 @@ mod walk;
 mod lines;
 mod checks;
 mod held;
+mod gas;
 mod meeting;
 mod plan;
 mod book;
@@ -40,11 +41,14 @@ pub use chain::Record;
 pub use checks::{Content, Mixing, NothingKnown};
 pub use entry::{Action, Entry, How, NewPlace, PlaceKind, Solution};
 pub use error::{LedgerError, Refusal};
+pub use gas::{GasTable, LitresOf};
 pub use held::{Holdings, Litre};
 pub use meeting::Meeting;
 pub use report::{MonthVolume, Training};
 pub use silver::{SilverEstimate, SilverTable};
-pub use tally::{CategoryLine, ContainerLine, Deadline, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
+pub use tally::{
+    CategoryLine, ContainerLine, Deadline, KeepingLine, MonthLine, StreamLine, Tally, TallyRules,
+};
 pub use verify::Verified;
 
 use rusqlite::Connection;

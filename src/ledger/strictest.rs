@@ -118,7 +118,11 @@ mod tests {
         ] {
             let drum = &all.containers[0];
             assert_eq!(drum.until, Some(day("2026-12-01")));
-            let named: Vec<&str> = drum.deadlines.iter().map(|one| one.rules.as_str()).collect();
+            let named: Vec<&str> = drum
+                .deadlines
+                .iter()
+                .map(|one| one.rules.as_str())
+                .collect();
             assert_eq!(named, ["other", "one", "third"]);
             assert_eq!(all.month.limit_kg, Some(100.0));
             assert_eq!(all.month.generator.as_deref(), Some("class of other"));

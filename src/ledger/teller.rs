@@ -100,9 +100,8 @@ impl<'a> Teller<'a> {
         let since = fill.since.as_deref().and_then(|day| day.parse().ok());
         let days = since.map(|since: NaiveDate| (self.as_of - since).num_days());
         let stream = place.stream.clone().unwrap_or_else(|| "unknown".to_owned());
-        let deadlines = since.map_or_else(Vec::new, |since| {
-            self.deadlines(&stream, since, accounts)
-        });
+        let deadlines =
+            since.map_or_else(Vec::new, |since| self.deadlines(&stream, since, accounts));
         ContainerLine {
             name: place.name.clone(),
             unit,
@@ -196,7 +195,9 @@ impl<'a> Teller<'a> {
     fn made_kg(&self, prefix: &str) -> f64 {
         let months = self.books.months.iter();
         let kg: f64 = months
-            .filter(|((at, stream, _), _)| at.starts_with(prefix) && self.hazardous.contains(stream))
+            .filter(|((at, stream, _), _)| {
+                at.starts_with(prefix) && self.hazardous.contains(stream)
+            })
             .map(|((_, stream, unit), amount)| self.kilograms(stream, *unit, *amount))
             .sum();
         // The sum of nothing is −0, which would be printed.
@@ -259,34 +260,46 @@ impl<'a> Teller<'a> {
     }
 
     fn keeping(&self) -> Vec<KeepingLine> {
-        let mut lines = Vec::new();
-        for (place, unit) in self
-            .real_places()
+        self.real_places()
             .filter(|(place, _)| place.kind != PlaceKind::Container)
+            .flat_map(|(place, unit)| self.kept_in(place, unit))
+            .collect()
+    }
+
+    /// What a bottle or tray holds, by name: stock and the water it was thinned with are one.
+    fn kept_in(&self, place: &Place, unit: Unit) -> Vec<KeepingLine> {
+        let since = self.fill(place.id, unit).since;
+        let since: Option<NaiveDate> = since.and_then(|day| day.parse().ok());
+        let area_m2 = self.books.baths.get(&place.id).copied().unwrap_or(0) as f64 / 1e6;
+        let mut lines: BTreeMap<&str, KeepingLine> = BTreeMap::new();
+        let parts = self
+            .books
+            .holdings
+            .range((place.id, i64::MIN, Unit::Microlitre)..);
+        for (what, amount) in parts
+            .take_while(|((at, _, _), _)| *at == place.id)
+            .filter_map(|((_, id, _), amount)| Some((self.names.solutions.get(id)?, *amount)))
         {
-            let fill = self.fill(place.id, unit);
-            let parts = self.books.holdings.range((place.id, i64::MIN, unit)..);
-            let parts = parts.take_while(|((at, _, _), _)| *at == place.id);
-            for what in parts.filter_map(|((_, solution, _), _)| self.names.solutions.get(solution))
-            {
-                let since: Option<NaiveDate> =
-                    fill.since.as_deref().and_then(|day| day.parse().ok());
-                let days = u64::try_from(what.keeps_days).ok().filter(|days| *days > 0);
-                let litres = unit.in_litres_or_kilograms(fill.amount);
-                let capacity = (what.mm2_per_l > 0).then(|| litres * what.mm2_per_l as f64 / 1e6);
-                lines.push(KeepingLine {
-                    place: place.name.clone(),
-                    what: what.name.clone(),
-                    since,
-                    keeps_until: since
-                        .zip(days)
-                        .and_then(|(since, days)| since.checked_add_days(Days::new(days))),
-                    area_m2: self.books.baths.get(&place.id).copied().unwrap_or(0) as f64 / 1e6,
-                    capacity_m2: capacity,
-                });
-            }
+            let line = lines.entry(&what.name).or_insert_with(|| KeepingLine {
+                place: place.name.clone(),
+                what: what.name.clone(),
+                since,
+                keeps_until: None,
+                area_m2,
+                capacity_m2: None,
+            });
+            let days = u64::try_from(what.keeps_days).ok().filter(|days| *days > 0);
+            let until = since
+                .zip(days)
+                .and_then(|(since, days)| since.checked_add_days(Days::new(days)));
+            line.keeps_until = [line.keeps_until, until].into_iter().flatten().min();
+            let litres = unit.in_litres_or_kilograms(amount);
+            let more = (what.mm2_per_l > 0).then(|| litres * what.mm2_per_l as f64 / 1e6);
+            line.capacity_m2 = line
+                .capacity_m2
+                .map_or(more, |m2| Some(m2 + more.unwrap_or(0.0)));
         }
-        lines
+        lines.into_values().collect()
     }
 }
 

@@ -88,7 +88,11 @@ fn bad(number: i64, what: impl Into<String>) -> LedgerError {
 }
 
 /// The entry's own hash, when it is the one it carries.
-fn check_entry(record: &Record, reached: i64, previous: &[u8; 32]) -> Result<[u8; 32], LedgerError> {
+fn check_entry(
+    record: &Record,
+    reached: i64,
+    previous: &[u8; 32],
+) -> Result<[u8; 32], LedgerError> {
     if record.number != reached + 1 {
         return Err(bad(reached + 1, "it is missing"));
     }

@@ -75,7 +75,9 @@ fn mark_lowest(limits: &mut Value) {
         })
         .collect();
     for (line, (measure, unit, value)) in lines.iter_mut().zip(&figures) {
-        let same = figures.iter().filter(|one| (&one.0, &one.1) == (measure, unit));
+        let same = figures
+            .iter()
+            .filter(|one| (&one.0, &one.1) == (measure, unit));
         let lowest = same.map(|one| one.2).fold(f64::INFINITY, f64::min);
         line["lowest"] = (*value <= lowest).into();
     }

@@ -28,7 +28,11 @@ impl Told<'_> {
     pub fn all(&self, packs: &[RulePack], found: &[Determination]) -> String {
         let mut text = String::new();
         for (pack, one) in packs.iter().zip(found) {
-            let verdict = if one.hazardous { "hazardous" } else { "not_shown" };
+            let verdict = if one.hazardous {
+                "hazardous"
+            } else {
+                "not_shown"
+            };
             let verdict = self.phrases.word(verdict);
             text.push_str(&format!("{}: {verdict}\n", pack.title));
             for line in self.lines(one, found) {
@@ -44,7 +48,8 @@ impl Told<'_> {
     }
 
     fn lines(&self, found: &Determination, all: &[Determination]) -> Vec<String> {
-        let phrase = |name: &str, because: &str| self.phrases.say(name, &json!({"because": because}));
+        let phrase =
+            |name: &str, because: &str| self.phrases.say(name, &json!({"because": because}));
         let mut out: Vec<String> = Vec::new();
         for line in &found.codes {
             let because = if line.assumed {

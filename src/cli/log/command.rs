@@ -57,7 +57,7 @@ pub enum What {
         /// How many days it keeps.
         #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(i64).range(0..=36500))]
         keeps: i64,
-        /// Film or paper that one litre can process, as 1m2.
+        /// Film or paper that one litre of it can process, as 1m2.
         #[arg(long)]
         processes: Option<Area>,
     },

@@ -138,13 +138,14 @@ fn what(solution: &plan::Solution, workspace: &Workspace) -> Solution {
     }
 }
 
-/// Film or paper a litre ready for use can process, m²: what the recipe states, otherwise the
-/// cautious figure of its kind.
+/// Film or paper that a litre of the stock can process once it is diluted for use, m²: what the
+/// recipe states, otherwise the cautious figure of its kind.
 fn capacity(solution: &plan::Solution) -> Option<f64> {
     let kind = solution.kind.as_ref();
     let usual = kind.and_then(|kind| kind.processes.as_ref());
     let stated = solution.processes.map(Area::m2);
-    stated.or(usual.map(|usual| usual.m2_per_l))
+    let m2_per_l = stated.or(usual.map(|usual| usual.m2_per_l))?;
+    Some(m2_per_l / solution.dilution.stock_share())
 }
 
 /// The bottles of the book, and those this session takes.

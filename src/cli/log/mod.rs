@@ -10,12 +10,15 @@ use std::process::ExitCode;
 use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 
+use crate::air::Gases;
+use crate::assessment::Tools;
 use crate::document::Wording;
-use crate::ledger::{Action, Booked, Caller, Entry, Ledger, NothingKnown, Refusal};
+use crate::ledger::{Action, Booked, Caller, Entry, GasTable, Ledger, NothingKnown, Refusal};
 use crate::waste::RulePack;
 
+use super::party::litre::litres;
 use super::workspace::Workspace;
-use super::{Error, book};
+use super::{Error, book, meet};
 
 use command::What;
 use tell::Teller;
@@ -91,15 +94,18 @@ impl Log {
         let mut ledger = book::open_or_create(&workspace)?;
         if let Some(made) = made.take() {
             let entries = made.entries(&ledger, &self.common, &workspace)?;
-            return self.common.book(&workspace, &teller, &mut ledger, |ledger, caller| {
-                ledger.book_made(made.session(), &entries, caller)
-            });
+            return self
+                .common
+                .book(&workspace, &teller, &mut ledger, |ledger, caller| {
+                    ledger.book_made(made.session(), &entries, caller)
+                });
         }
         let actions = self.what.actions(&ledger, &workspace)?.into_iter();
         let entries: Vec<Entry> = actions.map(|action| self.common.entry(action)).collect();
-        self.common.book(&workspace, &teller, &mut ledger, |ledger, caller| {
-            ledger.book_all(&entries, caller)
-        })
+        self.common
+            .book(&workspace, &teller, &mut ledger, |ledger, caller| {
+                ledger.book_all(&entries, caller)
+            })
     }
 }
 
@@ -128,8 +134,24 @@ impl Common {
         booking: impl FnOnce(&mut Ledger, &Caller) -> Result<Vec<Booked>, Refusal>,
     ) -> Result<ExitCode, Error> {
         let streams = RulePack::load(workspace.catalogue.files(), "eu")?.streams;
+        let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
+        let gases = Gases::read(workspace.catalogue.files())?;
+        let tools = Tools {
+            catalogue: &workspace.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let known = |names: &[&str]| litres(workspace, &tools, names.iter().copied());
+        let (room, room_is_stated) = meet::room_of(workspace)?;
+        let table = GasTable {
+            chemistry: &chemistry,
+            gases: &gases,
+            litres: &known,
+            room,
+            room_is_stated,
+        };
         let caller = Caller {
-            mixing: &book::meeting(workspace, &streams),
+            mixing: &book::meeting(workspace, &streams, Some(table)),
             force: self.force,
         };
         let booked = booking(ledger, &caller);

@@ -132,7 +132,14 @@ impl Tally {
         };
         let medium = Medium::chosen(self.output.clone(), page, self.paper);
         let written = Some(balances.as_of);
-        medium.bytes(files, &language, "waste-tally.md", &view, || Value::Null, written)
+        medium.bytes(
+            files,
+            &language,
+            "waste-tally.md",
+            &view,
+            || Value::Null,
+            written,
+        )
     }
 }
 

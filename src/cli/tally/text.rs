@@ -26,7 +26,10 @@ pub fn tally(view: &TallyView, balances: &Tally, telling: Telling) -> String {
         out.push('\n');
     }
     for (place, words) in &view.keeping {
-        out.push_str(&format!("{}\n", hanging(&format!("  {place}"), words, INDENT)));
+        out.push_str(&format!(
+            "{}\n",
+            hanging(&format!("  {place}"), words, INDENT)
+        ));
     }
     if !view.silver.is_empty() {
         out.push_str(&format!("\n{}\n", wrapped(&view.silver)));
@@ -37,7 +40,10 @@ pub fn tally(view: &TallyView, balances: &Tally, telling: Telling) -> String {
         out.push('\n');
         out.push_str(&report::finding(finding, &told, colours, WIDTH));
     }
-    out.push_str(&format!("\n{}\n", wrapped(telling.wording.word("deference"))));
+    out.push_str(&format!(
+        "\n{}\n",
+        wrapped(telling.wording.word("deference"))
+    ));
     out
 }
 

@@ -108,7 +108,14 @@ impl Report {
         let view = self.view(ledger, records, workspace, telling)?;
         let medium = Medium::chosen(self.output.clone(), format, self.paper);
         let written = Some(self.period.to);
-        medium.bytes(files, &language, "waste-report.md", &view, || json!(view), written)
+        medium.bytes(
+            files,
+            &language,
+            "waste-report.md",
+            &view,
+            || json!(view),
+            written,
+        )
     }
 
     fn view(

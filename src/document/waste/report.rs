@@ -6,9 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::ledger::{
-    Amount, ContainerLine, MonthVolume, Record, Tally, Training, Verified,
-};
+use crate::ledger::{Amount, ContainerLine, MonthVolume, Record, Tally, Training, Verified};
 use crate::provenance::Origin;
 use crate::units::significant;
 use crate::waste::{self, CodeLine, Determination, Holder, WasteDescription};
@@ -150,7 +148,11 @@ fn container(
     for pack in telling.packs {
         all.extend(codes(waste::determine(&waste, pack), telling, origins));
     }
-    origins.extend(line.deadlines.iter().map(|deadline| deadline.origin.clone()));
+    origins.extend(
+        line.deadlines
+            .iter()
+            .map(|deadline| deadline.origin.clone()),
+    );
     ContainerView {
         name: line.name.clone(),
         stream: telling.stream(&line.stream),
@@ -198,7 +200,9 @@ fn entry(record: &Record, telling: Telling) -> EntryView {
             Some(_) => names.into_iter().collect::<Vec<_>>().join(", "),
             None => record.subject(),
         },
-        amount: record.amount().map_or_else(String::new, |amount: Amount| amount.to_string()),
+        amount: record
+            .amount()
+            .map_or_else(String::new, |amount: Amount| amount.to_string()),
         from: first.map_or_else(String::new, |line| line.from.clone()),
         to: first.map_or_else(String::new, |line| line.to.clone()),
         who: record.who.clone(),

@@ -97,14 +97,20 @@ impl TallyView {
             date,
             deference: telling.wording.word("deference").to_owned(),
             containers: containers.map(|line| container(line, telling)).collect(),
-            streams: tally.streams.iter().map(|line| stream(line, telling)).collect(),
+            streams: tally
+                .streams
+                .iter()
+                .map(|line| stream(line, telling))
+                .collect(),
             months: months(facts.months, telling),
             month_words: month_words(tally, telling),
             keeping: keeping
                 .map(|line| (line.place.clone(), bath(line, telling)))
                 .collect(),
             silver: silver(tally, telling).unwrap_or_default(),
-            findings: findings.map(|finding| telling.wording.tell(finding)).collect(),
+            findings: findings
+                .map(|finding| telling.wording.tell(finding))
+                .collect(),
             rules: telling.rules(),
             sources: telling.sources(origins(tally)),
         }
@@ -177,7 +183,8 @@ fn month_words(tally: &Tally, telling: Telling) -> String {
         .iter()
         .map(|line| json!({"generator": line.generator, "limit_kg": line.limit_kg.map(|limit| limit.to_string()), "rules": line.rules}))
         .collect();
-    let facts = json!({"month": month.month, "kg": significant(month.kg, 3), "categories": categories});
+    let facts =
+        json!({"month": month.month, "kg": significant(month.kg, 3), "categories": categories});
     telling.phrases.say("month", &facts)
 }
 
