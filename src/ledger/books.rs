@@ -208,12 +208,12 @@ impl Books {
         let fill = self.fills.entry((place, step.unit)).or_default();
         let before = fill.amount;
         fill.amount += amount;
-        fill.since = match fill.since.take() {
-            _ if fill.amount == 0 => None,
-            Some(since) if before != 0 && amount > 0 => Some(since.min(day.to_owned())),
-            Some(since) if before != 0 => Some(since),
-            _ => Some(day.to_owned()),
-        };
+        match &fill.since {
+            _ if fill.amount == 0 => fill.since = None,
+            // Only an earlier drop moves the day back.
+            Some(since) if before != 0 && (amount <= 0 || since.as_str() <= day) => {}
+            _ => fill.since = Some(day.to_owned()),
+        }
     }
 
     fn account_months(

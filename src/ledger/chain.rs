@@ -10,7 +10,7 @@ use super::entry::Solution;
 ///
 /// The fields stand in a fixed order and hold only texts and whole numbers, so that the same entry
 /// always gives the same bytes.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Record {
     /// 1, 2, 3 … without a gap.
@@ -36,7 +36,7 @@ pub struct Record {
 }
 
 /// One movement of one solution.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Line {
     /// Out of this place.
@@ -85,8 +85,9 @@ impl Record {
             details: &self.details,
             hash: "",
         };
-        // Texts and whole numbers always serialise.
-        let text = serde_json::to_vec(&bare).unwrap_or_default();
+        // Texts and whole numbers always serialise, and a vector always takes them.
+        let mut text = Vec::with_capacity(512);
+        let _ = serde_json::to_writer(&mut text, &bare);
         let mut hasher = Sha256::new();
         hasher.update(previous);
         hasher.update(&text);
@@ -96,10 +97,15 @@ impl Record {
 
 /// Bytes as hexadecimal digits.
 pub fn hex(bytes: &[u8]) -> String {
+    let mut text = String::with_capacity(bytes.len() * 2);
+    hex_onto(&mut text, bytes);
+    text
+}
+
+/// Hexadecimal digits of bytes, behind a text.
+pub fn hex_onto(text: &mut String, bytes: &[u8]) {
     let digits = bytes.iter().flat_map(|byte| [byte >> 4, byte & 15]);
-    digits
-        .filter_map(|digit| char::from_digit(u32::from(digit), 16))
-        .collect()
+    text.extend(digits.filter_map(|digit| char::from_digit(u32::from(digit), 16)));
 }
 
 #[cfg(test)]

@@ -23,6 +23,8 @@ mod held;
 mod gas;
 mod meeting;
 mod plan;
+mod plan_back;
+mod plan_noted;
 mod book;
 mod books;
 mod verify;

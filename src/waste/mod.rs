@@ -13,6 +13,7 @@ mod description;
 mod read;
 mod rules;
 mod pack;
+mod listed;
 mod facts;
 mod when;
 mod condition;
@@ -31,6 +32,7 @@ pub use determination::{CodeLine, Determination, DutyLine, LimitLine, PropertyLi
 pub use empty::EmptyLine;
 pub use generator::{MonthCategory, mass_kg, month_category};
 pub use json::to_json;
+pub use listed::Listed;
 pub use pack::{RulePack, Stream, Streams};
 pub use read::read;
 pub use when::Answer;

@@ -12,7 +12,7 @@ use clap::{Args, ValueEnum};
 
 use crate::document::Wording;
 use crate::document::waste::Phrases;
-use crate::waste::{self, Determination, RulePack, WasteDescription};
+use crate::waste::{self, Determination, Listed, RulePack, WasteDescription};
 
 use super::workspace::{self, Workspace};
 use super::{Error, exit_code, rules};
@@ -86,8 +86,11 @@ impl Codes {
         let on = self.on.unwrap_or_else(super::today);
         let mut all = Vec::new();
         for pack in packs {
-            let mut waste: WasteDescription =
-                waste::read(&file, &pack.streams, &workspace.catalogue)?;
+            let chemicals = Listed {
+                chemicals: &workspace.catalogue,
+                pack,
+            };
+            let mut waste: WasteDescription = waste::read(&file, &pack.streams, &chemicals)?;
             if workspace.place.is_some() {
                 waste.holder.get_or_insert(rules::holder(workspace));
             }

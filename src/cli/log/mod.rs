@@ -1,5 +1,6 @@
 //! `log`: book what was made, poured, spilled, measured and collected.
 
+mod actions;
 mod command;
 mod made;
 mod tell;
