@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use minijinja::{Environment, UndefinedBehavior};
 use serde::{Deserialize, Serialize};
 
-use super::template::{said, sentences};
+use super::template::{known, said, sentences};
 use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles};
 use crate::finding::Finding;
 
@@ -84,6 +84,8 @@ impl Wording {
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         let own =
             sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        let known_too = own.clone();
+        environment.add_filter("known", move |text: String| known(&known_too, &text));
         environment.add_filter("said", move |text: String| said(&own, &text));
         // Rooms with many codes keep a file of their own.
         let below = files.below("templates/findings/").into_iter();

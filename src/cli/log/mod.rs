@@ -19,7 +19,7 @@ use crate::waste::RulePack;
 
 use super::party::litre::litres;
 use super::workspace::Workspace;
-use super::{Error, book, meet};
+use super::{Error, book, meet, rules};
 
 use command::What;
 use tell::Teller;
@@ -79,7 +79,8 @@ impl Log {
     /// When the book cannot be used, or something named is not known.
     pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(named, self.what.session())?;
-        let wording = Wording::load(workspace.catalogue.files(), "en")?;
+        let language = rules::language(&workspace, None);
+        let wording = Wording::load(workspace.catalogue.files(), &language)?;
         let teller = Teller {
             wording: &wording,
             json: self.common.format == Format::Json,
@@ -179,7 +180,8 @@ fn tell(
 /// # Errors
 /// When the book cannot be used.
 pub fn record(workspace: &Workspace, entries: &[Entry], json: bool) -> Result<ExitCode, Error> {
-    let wording = Wording::load(workspace.catalogue.files(), "en")?;
+    let language = rules::language(workspace, None);
+    let wording = Wording::load(workspace.catalogue.files(), &language)?;
     let teller = Teller {
         wording: &wording,
         json,

@@ -34,7 +34,7 @@ pub struct Telling<'a> {
 impl Telling<'_> {
     fn stream(&self, id: &str) -> String {
         let stream = self.catalogue.stream(id);
-        stream.map_or_else(|| id.to_owned(), |stream| stream.title.clone())
+        stream.map_or_else(|| id.to_owned(), |stream| self.phrases.known(&stream.title))
     }
 
     /// The rules in force: whose, looked at when, due again when.

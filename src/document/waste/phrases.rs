@@ -6,13 +6,14 @@ use minijinja::{Environment, UndefinedBehavior};
 use serde::Serialize;
 
 use crate::catalogue::{DataError, DataFiles};
-use crate::document::template::{known, sentences};
+use crate::document::template::{Sentences, known, sentences};
 
 const FILE: &str = "waste-words.yaml";
 
 /// The sentences of one language; English where it has none.
 pub struct Phrases {
     phrases: BTreeMap<String, String>,
+    sentences: Sentences,
     environment: Environment<'static>,
 }
 
@@ -31,9 +32,11 @@ impl Phrases {
             sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        environment.add_filter("known", move |text: String| known(&translated, &text));
+        let own = translated.clone();
+        environment.add_filter("known", move |text: String| known(&own, &text));
         Ok(Self {
             phrases,
+            sentences: translated,
             environment,
         })
     }
@@ -46,6 +49,11 @@ impl Phrases {
         let facts = minijinja::value::Serde(facts);
         let said = self.environment.render_str(phrase.trim(), facts);
         said.unwrap_or_else(|error| format!("{name}: the wording cannot be filled in: {error:#}"))
+    }
+
+    /// A sentence of the data in the language, English where it has none.
+    pub fn known(&self, text: &str) -> String {
+        known(&self.sentences, text)
     }
 
     /// A word that takes no facts.

@@ -185,12 +185,15 @@ fn entry(record: &Record, telling: Telling) -> EntryView {
     let lines = record.lines.iter();
     let names: BTreeSet<&str> = lines.map(|line| line.what.name.as_str()).collect();
     let first = record.lines.first();
+    let kind = telling
+        .phrases
+        .word(&format!("kind_{}", record.kind.replace(' ', "_")));
     let kind = match record.reverses {
         Some(number) => {
-            let facts = json!({"kind": record.kind, "number": number});
+            let facts = json!({"kind": kind, "number": number});
             telling.phrases.say("reversal", &facts)
         }
-        None => record.kind.clone(),
+        None => kind,
     };
     EntryView {
         number: record.number,
