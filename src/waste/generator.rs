@@ -2,6 +2,10 @@
 
 use chrono::{Days, NaiveDate};
 
+use crate::finding::{Finding, Severity, Subject};
+use crate::provenance::Origin;
+use crate::units::significant;
+
 use super::condition::SoFar;
 use super::description::{Holder, WasteDescription};
 use super::determination::LimitLine;
@@ -9,7 +13,6 @@ use super::facts::Facts;
 use super::pack::RulePack;
 use super::rules::{GeneratorRule, LimitRule, Measure};
 use super::when::Answer;
-use crate::provenance::Origin;
 
 /// The first category that applies, from the largest down.
 pub fn category<'p>(
@@ -81,6 +84,32 @@ fn after(since: Option<NaiveDate>, days: f64) -> Option<NaiveDate> {
 /// is stated.
 pub fn mass_kg(waste: &WasteDescription, pack: &RulePack) -> Option<f64> {
     Facts::of(waste, pack).mass_kg()
+}
+
+/// What an account kept elsewhere says of the month, for a waste that does not say it itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MonthAccount {
+    /// `2026-12`
+    pub month: String,
+    /// Hazardous waste made in it, kg.
+    pub month_kg: f64,
+    /// Hazardous waste held, kg.
+    pub held_kg: f64,
+    /// The mass of this waste where it is not in the account yet, kg.
+    pub added_kg: Option<f64>,
+}
+
+impl MonthAccount {
+    /// Says that the account was asked, and what it says.
+    pub fn finding(&self, waste: &str) -> Finding {
+        let figure = |kg: f64| significant(kg, 3);
+        let subject = Subject::Solution(waste.to_owned());
+        Finding::new("waste/month-from-ledger", Severity::Note, subject)
+            .fact("month", self.month.as_str())
+            .fact("month_kg", figure(self.month_kg))
+            .fact("held_kg", figure(self.held_kg))
+            .fact("added_kg", self.added_kg.map(figure))
+    }
 }
 
 /// A category that a month's mass makes, with its limit.

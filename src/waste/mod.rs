@@ -30,7 +30,7 @@ pub use chemical::{Chemicals, WasteChemical};
 pub use description::{Drain, DrainKind, Emptied, Form, Holder, Ingredient, WasteDescription};
 pub use determination::{CodeLine, Determination, DutyLine, LimitLine, PropertyLine, determine};
 pub use empty::EmptyLine;
-pub use generator::{MonthCategory, mass_kg, month_category};
+pub use generator::{MonthAccount, MonthCategory, mass_kg, month_category};
 pub use json::to_json;
 pub use listed::Listed;
 pub use pack::{RulePack, Stream, Streams};

@@ -4,10 +4,9 @@ use chrono::NaiveDate;
 
 use crate::cli::workspace::Workspace;
 use crate::cli::{Error, book, rules};
-use crate::finding::{Finding, Severity, Subject};
+use crate::finding::Finding;
 use crate::ledger::{Ledger, SilverTable, Tally, TallyRules};
-use crate::units::significant;
-use crate::waste::{self, RulePack, WasteDescription};
+use crate::waste::{self, MonthAccount, RulePack, WasteDescription};
 
 /// Fills in the month's, the year's and the held mass from the workspace's ledger, where there is
 /// one and the file states none of them; says so.
@@ -35,15 +34,13 @@ pub fn from_ledger(
     waste.made_this_month_kg = Some(month.kg + more);
     waste.made_this_year_kg.get_or_insert(month.year_kg + more);
     waste.held_kg.get_or_insert(month.held_kg + more);
-    let figure = |kg: f64| significant(kg, 3);
-    let subject = Subject::Solution(waste.name.clone());
-    Ok(Some(
-        Finding::new("waste/month-from-ledger", Severity::Note, subject)
-            .fact("month", month.month)
-            .fact("month_kg", figure(month.kg))
-            .fact("held_kg", figure(month.held_kg))
-            .fact("added_kg", added.map(figure)),
-    ))
+    let account = MonthAccount {
+        month: month.month,
+        month_kg: month.kg,
+        held_kg: month.held_kg,
+        added_kg: added,
+    };
+    Ok(Some(account.finding(&waste.name)))
 }
 
 fn tally(
