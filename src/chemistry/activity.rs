@@ -6,6 +6,8 @@
 //! values for 25 °C, used at every temperature. Good to about 3.5 mol/kg; above
 //! [`GREATEST_STRENGTH`] the ε term is held at its value there, and the bounds widen.
 
+use core::f64::consts::LN_10;
+
 use crate::catalogue::DataError;
 use crate::chemistry::component::Components;
 use crate::chemistry::file::{ActivityFile, ValueFile};
@@ -31,6 +33,8 @@ pub struct Epsilon {
 pub struct Interactions {
     /// For each form by number: the anions it has a coefficient with.
     by_cation: Vec<Vec<(usize, Epsilon)>>,
+    /// The same as bare numbers, times ln 10, for the solver.
+    ln_by_cation: Vec<Vec<(usize, f64)>>,
     /// What a pair without a coefficient counts as, and how sure that is.
     pub unlisted: ValueFile,
     /// How sure a listed coefficient is (one standard deviation, kg/mol).
@@ -64,11 +68,23 @@ impl Interactions {
                 }
             }
         }
+        let bare = |list: &Vec<(usize, Epsilon)>| {
+            let values = list.iter();
+            values
+                .map(|(anion, epsilon)| (*anion, epsilon.value * LN_10))
+                .collect()
+        };
         Ok(Self {
+            ln_by_cation: by_cation.iter().map(bare).collect(),
             by_cation,
             unlisted: file.unlisted,
             listed_uncertainty: file.listed_uncertainty.value,
         })
+    }
+
+    /// ε ln 10 of a cation with anions (by form number).
+    pub(super) fn ln_of_cation(&self, form: usize) -> &[(usize, f64)] {
+        self.ln_by_cation.get(form).map_or(&[], Vec::as_slice)
     }
 
     /// The anions (by form number) that a cation has coefficients with.
@@ -84,8 +100,9 @@ fn debye_term(slope: f64, ionic_strength: f64) -> f64 {
 }
 
 impl System {
-    /// ln γ of all forms, ln of the water activity (1 − 0.017 Σ m) and the ionic strength.
-    pub(super) fn activity(&self, molality: &[f64]) -> (Vec<f64>, f64, f64) {
+    /// Writes ln γ of all forms; gives ln of the water activity (1 − 0.017 Σ m) and the ionic
+    /// strength.
+    pub(super) fn activity(&self, molality: &[f64], ln_gamma: &mut [f64]) -> (f64, f64) {
         let (mut twice_strength, mut all) = (0.0, 0.0);
         for (charge, amount) in self.charge.iter().zip(molality) {
             twice_strength += charge * charge * amount;
@@ -98,15 +115,13 @@ impl System {
         } else {
             1.0
         };
-        let mut ln_gamma: Vec<f64> = self
-            .charge
-            .iter()
-            .map(|charge| -charge * charge * debye)
-            .collect();
+        for (value, charge) in ln_gamma.iter_mut().zip(&self.charge) {
+            *value = -charge * charge * debye;
+        }
         for pair in &self.pairs {
             ln_gamma[pair.cation] += held * pair.epsilon * molality[pair.anion];
             ln_gamma[pair.anion] += held * pair.epsilon * molality[pair.cation];
         }
-        (ln_gamma, libm::log((1.0 - 0.017 * all).max(0.3)), strength)
+        (libm::log((1.0 - 0.017 * all).max(0.3)), strength)
     }
 }

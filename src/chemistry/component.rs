@@ -6,7 +6,7 @@ use core::f64::consts::LN_10;
 
 use crate::catalogue::DataError;
 use crate::chemistry::file::{AcidsFile, ComponentFile, PhWithinFile, ReactsFurtherFile};
-use crate::chemistry::water::van_t_hoff;
+use crate::chemistry::water::VanTHoff;
 use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/acids.yaml";
@@ -36,8 +36,12 @@ pub struct Constant {
 impl Constant {
     /// pK at a temperature.
     pub fn pk_at(&self, celsius: f64) -> f64 {
-        let enthalpy = self.enthalpy.unwrap_or(0.0);
-        self.pk - van_t_hoff(celsius, enthalpy, self.heat_capacity) / LN_10
+        self.ln_k(&VanTHoff::at(celsius)) / LN_10
+    }
+
+    /// pK × ln 10.
+    fn ln_k(&self, moved: &VanTHoff) -> f64 {
+        self.pk * LN_10 - moved.shift(self.enthalpy.unwrap_or(0.0), self.heat_capacity)
     }
 
     /// The standard deviation at a temperature: where no enthalpy is known, acids of unlike sort
@@ -84,27 +88,24 @@ pub struct Component {
 }
 
 impl Component {
-    /// ln of the formation constants of all forms from base and protons, at a temperature.
-    pub fn ln_formation(&self, celsius: f64) -> Vec<f64> {
-        let mut formation: Vec<f64> = Vec::with_capacity(self.forms.len());
+    /// Adds ln of the formation constants of all forms from base and protons to a list.
+    pub(super) fn write_ln_formation(&self, moved: &VanTHoff, formation: &mut Vec<f64>) {
+        let first = formation.len();
         let mut bound = 0.0;
         for form in &self.forms {
-            let pk = form
-                .constant
-                .as_ref()
-                .map_or(0.0, |constant| constant.pk_at(celsius));
+            let constant = form.constant.as_ref();
+            let ln_k = constant.map_or(0.0, |constant| constant.ln_k(moved));
             match form.cluster_of {
                 None => {
-                    bound += pk * LN_10;
+                    bound += ln_k;
                     formation.push(bound);
                 }
                 Some(of) => {
-                    let single = formation.get(of).copied().unwrap_or(0.0);
-                    formation.push(form.units * single - pk * LN_10);
+                    let single = formation.get(first + of).copied().unwrap_or(0.0);
+                    formation.push(form.units * single - ln_k);
                 }
             }
         }
-        formation
     }
 
     /// Enthalpies of all forms against base and free protons, J per mol of the form; clusters

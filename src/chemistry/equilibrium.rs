@@ -9,6 +9,7 @@ use crate::chemistry::figure::{Figure, Input, Trace};
 use crate::chemistry::file::Kind;
 use crate::chemistry::solve::State;
 use crate::chemistry::system::System;
+use crate::chemistry::water::Conditions;
 use crate::chemistry::{Chemistry, range};
 
 /// The formula named in every trace of a pH.
@@ -80,11 +81,16 @@ impl Chemistry {
 
     /// A bath written down for the solver.
     pub fn system(&self, bath: &Bath) -> System {
+        let conditions = if bath.celsius == self.room.celsius {
+            self.room
+        } else {
+            Conditions::at(bath.celsius)
+        };
         System::new(
             &self.components,
             &self.interactions,
             &bath.molalities(),
-            bath.celsius,
+            conditions,
         )
     }
 

@@ -12,7 +12,6 @@ use crate::chemistry::component::Components;
 use crate::chemistry::equilibrium::Ph;
 use crate::chemistry::figure::{Input, Trace};
 use crate::chemistry::file::{GasReactionFile, GasesFile, VolatileFile};
-use crate::chemistry::system::System;
 use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/gases.yaml";
@@ -21,6 +20,8 @@ const FROM_EQUILIBRIUM: &str =
 const FROM_REACTION: &str = "gas = gives × least of (amount / needs) over all partners and acid";
 /// Acid counts as used up at this pH.
 const ACID_ENDS: f64 = 8.0;
+/// Rounds of halving: to a millionth of all there is.
+const HALVINGS: usize = 20;
 
 /// A gas that could leave.
 #[derive(Debug, Clone)]
@@ -175,30 +176,22 @@ impl Chemistry {
     /// molecule leaves all other charges as they are.
     fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> Option<f64> {
         let total = bath.moles_of(component);
-        let left = |moles: f64| -> Option<f64> {
-            let mut amounts: Vec<(usize, f64)> = bath
-                .molalities()
-                .into_iter()
-                .filter(|(at, _)| *at != component)
-                .collect();
-            amounts.push((component, (total - moles).max(0.0) / bath.water_kg));
-            let system = System::new(&self.components, &self.interactions, &amounts, bath.celsius);
-            let number = self.components.form_number(&rule.molecule)?;
-            let place = system.number.iter().position(|at| *at == number);
-            let state = system.solve();
-            Some(
-                place
-                    .and_then(|place| state.molality.get(place).copied())
-                    .unwrap_or(0.0),
-            )
+        let mut system = self.system(bath);
+        let number = self.components.form_number(&rule.molecule)?;
+        let Some(place) = system.number.iter().position(|at| *at == number) else {
+            return Some(0.0);
         };
-        if left(0.0)? <= rule.traces {
+        let mut left = |moles: f64| {
+            system.set_total(component, (total - moles) / bath.water_kg);
+            system.solve().molality.get(place).copied().unwrap_or(0.0)
+        };
+        if left(0.0) <= rule.traces {
             return Some(0.0);
         }
         let (mut stays, mut goes) = (0.0, total);
-        for _ in 0..40 {
+        for _ in 0..HALVINGS {
             let middle = 0.5 * (stays + goes);
-            if left(middle)? > rule.traces {
+            if left(middle) > rule.traces {
                 stays = middle;
             } else {
                 goes = middle;

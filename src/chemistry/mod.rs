@@ -21,6 +21,7 @@ mod makeup;
 mod meet;
 mod pressures;
 mod range;
+mod settle;
 mod solids;
 mod solubility;
 mod solve;
@@ -51,6 +52,7 @@ pub use system::System;
 pub use vapour::Vapours;
 
 use crate::catalogue::{DataError, DataFiles};
+use crate::units::Temperature;
 use activity::Interactions;
 
 /// Everything known about dissolved matter.
@@ -64,6 +66,8 @@ pub struct Chemistry {
     solids: solids::Solids,
     gas_rules: gases::GasRules,
     vapours: Vapours,
+    /// Most baths stand at room temperature.
+    room: water::Conditions,
 }
 
 impl Chemistry {
@@ -94,6 +98,7 @@ impl Chemistry {
                 &components,
             )?,
             vapours: Vapours::from_file(files.read("hazards/physical/vapour.yaml")?, &components)?,
+            room: water::Conditions::at(Temperature::ROOM.celsius()),
             components,
             interactions,
             dissolution,

@@ -4,12 +4,13 @@
 //! hydrogen-ion activity alone, and the sum of all charges rises with it without exception
 //! (its slope is a sum of variances). So there is one root, a bracket around it always closes,
 //! and Newton steps on ln(positive charge) − ln(negative charge) find it in a few rounds.
-//! Activity coefficients are renewed after each round; if that does not settle, they are
-//! averaged between full solutions. Balances close in either case, for the coefficients stated.
+//! Activity coefficients are renewed after each round ([`Settling`]); if that does not settle,
+//! they are averaged between full solutions. Balances close in either case, for the coefficients stated.
 
 use libm::{exp, fabs, log};
 
-use crate::chemistry::system::System;
+use crate::chemistry::settle::Settling;
+use crate::chemistry::system::{Group, HYDROGEN, HYDROXIDE, System};
 
 /// ln of the hydrogen-ion activity is sought between these: pH 26 to −9.
 pub(super) const RANGE: (f64, f64) = (-60.0, 20.0);
@@ -48,20 +49,21 @@ impl System {
     /// The equilibrium of the system.
     pub fn solve(&self) -> State {
         let mut state = self.start();
+        let mut settling = Settling::new(self.len());
         let mut changed = 1.0;
         for _ in 0..FAST_ROUNDS {
             // No closer than the activity coefficients are known by now.
             self.balance(&mut state, (0.0, 0.0), 0.3 * changed);
-            changed = self.renew_activity(&mut state, 1.0);
+            changed = settling.step(self, &mut state);
             if changed < SETTLED {
                 break;
             }
         }
         self.balance(&mut state, (0.0, 0.0), 0.0);
-        state.unsettled = self.activity_change(&state);
+        state.unsettled = settling.change(self, &state);
         if state.unsettled > 1e-7 {
-            self.settle_carefully(&mut state);
-            state.unsettled = self.activity_change(&state);
+            self.settle_carefully(&mut state, &mut settling);
+            state.unsettled = settling.change(self, &state);
         }
         state
     }
@@ -100,15 +102,17 @@ impl System {
             let middle = (group.forms.0 + group.forms.1 - 1) / 2;
             state.molality[middle] = group.total / self.units[middle];
         }
-        self.renew_activity(&mut state, 1.0);
+        let (ln_water, strength) = self.activity(&state.molality, &mut state.ln_gamma);
+        (state.ln_water, state.ionic_strength) = (ln_water, strength);
+        self.renew_weights(&mut state);
         state
     }
 
     /// Averages activity coefficients between full solutions, ever more slowly.
-    fn settle_carefully(&self, state: &mut State) {
+    fn settle_carefully(&self, state: &mut State, settling: &mut Settling) {
         for round in 0..CAREFUL_ROUNDS {
             let share = 0.5 / (1.0 + 0.1 * round as f64);
-            let changed = self.renew_activity(state, share);
+            let changed = settling.average(self, state, share);
             self.balance(state, (0.0, 0.0), 0.0);
             if changed < SETTLED {
                 break;
@@ -151,32 +155,15 @@ impl System {
         }
     }
 
-    /// Moves ln γ by a share of the way to the values of the present amounts; gives the greatest
-    /// distance there was.
-    fn renew_activity(&self, state: &mut State, share: f64) -> f64 {
-        let (ln_gamma, ln_water, strength) = self.activity(&state.molality);
-        let mut greatest = fabs(ln_water - state.ln_water);
-        for (old, new) in state.ln_gamma.iter_mut().zip(ln_gamma) {
-            let distance = new - *old;
-            greatest = greatest.max(fabs(distance));
-            *old += share * distance;
-        }
-        state.ln_water += share * (ln_water - state.ln_water);
-        state.ionic_strength = strength;
-        for group in self.groups.iter().filter(|group| !group.clusters) {
+    /// Formation constants over the activity coefficients of a state.
+    pub(super) fn renew_weights(&self, state: &mut State) {
+        state.weight[HYDROGEN] = exp(-state.ln_gamma[HYDROGEN]);
+        state.weight[HYDROXIDE] = exp(self.ln_kw + state.ln_water - state.ln_gamma[HYDROXIDE]);
+        let simple = |group: &&Group| !group.clusters && !group.is_fixed();
+        for group in self.groups.iter().filter(simple) {
             for place in group.forms.0..group.forms.1 {
                 state.weight[place] = exp(self.ln_formation[place] - state.ln_gamma[place]);
             }
         }
-        greatest
-    }
-
-    fn activity_change(&self, state: &State) -> f64 {
-        let (ln_gamma, _, _) = self.activity(&state.molality);
-        let distances = ln_gamma
-            .iter()
-            .zip(&state.ln_gamma)
-            .map(|(new, old)| fabs(new - old));
-        distances.fold(0.0, f64::max)
     }
 }

@@ -17,7 +17,7 @@ pub(super) struct Charges {
 
 impl Charges {
     fn excess(&self) -> f64 {
-        log(self.positive) - log(self.negative)
+        log(self.positive / self.negative)
     }
 
     /// Share of all charge that is not balanced.
@@ -57,36 +57,67 @@ impl System {
     /// Spreads every component over its forms at the hydrogen-ion activity and activity
     /// coefficients of the state.
     pub(super) fn spread(&self, state: &mut State, shift: (f64, f64)) -> Charges {
-        let hydrogen = exp(state.ln_hydrogen - state.ln_gamma[HYDROGEN]);
-        let hydroxide =
-            exp(self.ln_kw + state.ln_water - state.ln_hydrogen - state.ln_gamma[HYDROXIDE]);
+        let activity = exp(state.ln_hydrogen);
+        let hydrogen = activity * state.weight[HYDROGEN];
+        let hydroxide = state.weight[HYDROXIDE] / activity;
         state.molality[HYDROGEN] = hydrogen;
         state.molality[HYDROXIDE] = hydroxide;
         let mut charges = Charges {
-            positive: hydrogen + shift.0,
-            negative: hydroxide + shift.1,
+            positive: hydrogen + shift.0 + self.fixed.0,
+            negative: hydroxide + shift.1 + self.fixed.1,
             positive_slope: hydrogen,
             negative_slope: -hydroxide,
         };
         for (at, group) in self.groups.iter().enumerate() {
-            if group.forms.1 - group.forms.0 == 1 {
-                let place = group.forms.0;
-                state.molality[place] = group.total;
-                charges.count(self.charge[place], group.total, 0.0);
+            if group.is_fixed() {
+                state.molality[group.forms.0] = group.total;
+            } else if group.clusters {
+                self.spread_with_clusters(at, group, state, &mut charges);
             } else {
-                self.spread_group(at, group, state, &mut charges);
+                self.spread_simply(group, activity, state, &mut charges);
             }
         }
         charges
     }
 
-    fn spread_group(&self, at: usize, group: &Group, state: &mut State, charges: &mut Charges) {
-        let (first, end) = group.forms;
-        if group.clusters {
-            self.share_with_clusters(at, group, state);
-        } else {
-            share_simply(group, state);
+    /// Each form binds one proton more than the one before it, so a power of the hydrogen-ion
+    /// activity grows along. Nothing overflows: ln a(H⁺) lies within the range of the solver.
+    fn spread_simply(
+        &self,
+        group: &Group,
+        activity: f64,
+        state: &mut State,
+        charges: &mut Charges,
+    ) {
+        let forms = group.forms.0..group.forms.1;
+        let weights = &state.weight[forms.clone()];
+        let amounts = &mut state.molality[forms.clone()];
+        let (mut sum, mut bound, mut power, mut protons) = (0.0, 0.0, 1.0, 0.0);
+        for (amount, weight) in amounts.iter_mut().zip(weights) {
+            *amount = weight * power;
+            sum += *amount;
+            bound += protons * *amount;
+            power *= activity;
+            protons += 1.0;
         }
+        let (scale, mean) = (group.total / sum, bound / sum);
+        let mut beyond = -mean;
+        for (amount, charge) in amounts.iter_mut().zip(&self.charge[forms]) {
+            *amount *= scale;
+            charges.count(*charge, *amount, *amount * beyond);
+            beyond += 1.0;
+        }
+    }
+
+    fn spread_with_clusters(
+        &self,
+        at: usize,
+        group: &Group,
+        state: &mut State,
+        charges: &mut Charges,
+    ) {
+        self.share_with_clusters(at, group, state);
+        let (first, end) = group.forms;
         let (mut bound, mut size) = (0.0, 0.0);
         for place in first..end {
             let amount = self.units[place] * state.molality[place];
@@ -133,23 +164,5 @@ impl System {
         for place in first..end {
             state.molality[place] = exp(state.molality[place] + self.units[place] * free);
         }
-    }
-}
-
-/// Each form binds one proton more than the one before it, so a power of the hydrogen-ion
-/// activity grows along. Nothing overflows: ln a(H⁺) lies within the range of the solver.
-fn share_simply(group: &Group, state: &mut State) {
-    let hydrogen = exp(state.ln_hydrogen);
-    let (first, end) = group.forms;
-    let (mut sum, mut power) = (0.0, 1.0);
-    for place in first..end {
-        let amount = state.weight[place] * power;
-        state.molality[place] = amount;
-        sum += amount;
-        power *= hydrogen;
-    }
-    let scale = group.total / sum;
-    for amount in &mut state.molality[first..end] {
-        *amount *= scale;
     }
 }

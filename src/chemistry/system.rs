@@ -1,11 +1,9 @@
 //! A bath written down for the solver: amounts per kilogram of water, constants at its
 //! temperature, and every ion's number in flat lists.
 
-use core::f64::consts::LN_10;
-
 use crate::chemistry::activity::Interactions;
 use crate::chemistry::component::Components;
-use crate::chemistry::water;
+use crate::chemistry::water::{Conditions, VanTHoff};
 
 /// Where H⁺ stands in the lists.
 pub const HYDROGEN: usize = 0;
@@ -23,6 +21,13 @@ pub struct Group {
     pub total: f64,
     /// Whether some of its forms are made of several units.
     pub clusters: bool,
+}
+
+impl Group {
+    /// Whether it has one form only, whatever the pH.
+    pub fn is_fixed(&self) -> bool {
+        self.forms.1 - self.forms.0 == 1
+    }
 }
 
 /// An interaction coefficient of two ions by their places in the lists, already times ln 10.
@@ -53,6 +58,8 @@ pub struct System {
     pub number: Vec<usize>,
     /// Interaction coefficients of the ions present.
     pub pairs: Vec<Pair>,
+    /// Positive and negative charge of ions that take no part, mol/kg.
+    pub fixed: (f64, f64),
     /// A ln 10 of the Debye–Hückel term.
     pub slope: f64,
     /// ln of the ionisation constant of water.
@@ -68,25 +75,51 @@ impl System {
         components: &Components,
         interactions: &Interactions,
         amounts: &[(usize, f64)],
-        celsius: f64,
+        conditions: Conditions,
     ) -> Self {
-        let mut system = Self {
-            groups: Vec::new(),
-            charge: vec![1.0, -1.0],
-            protons: vec![1.0, -1.0],
-            units: vec![0.0, 0.0],
-            ln_formation: vec![0.0, 0.0],
-            number: vec![0, 1],
-            pairs: Vec::new(),
-            slope: water::debye_slope(celsius) * LN_10,
-            ln_kw: -water::ionisation_pk(celsius) * LN_10,
-            celsius,
+        let amounts = gathered(amounts);
+        let forms = |(index, _): &(usize, f64)| {
+            components
+                .get(*index)
+                .map_or(0, |component| component.forms.len())
         };
-        for (index, total) in gathered(amounts) {
-            system.add_group(components, index, total);
+        let count = 2 + amounts.iter().map(forms).sum::<usize>();
+        let list = |hydrogen: f64, hydroxide: f64| {
+            let mut list = Vec::with_capacity(count);
+            list.extend([hydrogen, hydroxide]);
+            list
+        };
+        let mut number = Vec::with_capacity(count);
+        number.extend([HYDROGEN, HYDROXIDE]);
+        let mut system = Self {
+            groups: Vec::with_capacity(amounts.len()),
+            charge: list(1.0, -1.0),
+            protons: list(1.0, -1.0),
+            units: list(0.0, 0.0),
+            ln_formation: list(0.0, 0.0),
+            number,
+            pairs: Vec::with_capacity(2 * count),
+            fixed: (0.0, 0.0),
+            slope: conditions.slope,
+            ln_kw: conditions.ln_kw,
+            celsius: conditions.celsius,
+        };
+        for (index, total) in amounts {
+            system.add_group(components, index, total, &conditions.van_t_hoff);
         }
         system.add_pairs(components, interactions);
         system
+    }
+
+    /// The same with another amount of a component that is there and has several forms, mol/kg.
+    pub fn set_total(&mut self, component: usize, total: f64) {
+        let found = self
+            .groups
+            .iter_mut()
+            .find(|group| group.component == component);
+        if let Some(group) = found.filter(|group| !group.is_fixed()) {
+            group.total = total.max(LEAST);
+        }
     }
 
     /// How many forms there are, H⁺ and OH⁻ included.
@@ -125,19 +158,22 @@ impl System {
             .get(place - group.forms.0)
     }
 
-    fn add_group(&mut self, components: &Components, index: usize, total: f64) {
+    fn add_group(&mut self, components: &Components, index: usize, total: f64, moved: &VanTHoff) {
         let Some(component) = components.get(index) else {
             return;
         };
         let first = self.charge.len();
         let numbers = component.first_number..;
-        let formation = component.ln_formation(self.celsius);
-        for ((form, ln_formation), number) in component.forms.iter().zip(formation).zip(numbers) {
+        component.write_ln_formation(moved, &mut self.ln_formation);
+        for (form, number) in component.forms.iter().zip(numbers) {
             self.number.push(number);
             self.charge.push(form.charge);
             self.protons.push(form.protons);
             self.units.push(form.units);
-            self.ln_formation.push(ln_formation);
+        }
+        if let [only] = component.forms.as_slice() {
+            self.fixed.0 += total * only.charge.max(0.0);
+            self.fixed.1 -= total * only.charge.min(0.0);
         }
         self.groups.push(Group {
             component: index,
@@ -155,12 +191,12 @@ impl System {
             }
         }
         for (cation, number) in self.number.iter().enumerate() {
-            for (anion_number, epsilon) in interactions.of_cation(*number) {
+            for (anion_number, epsilon) in interactions.ln_of_cation(*number) {
                 if let Some(Some(anion)) = place_of.get(*anion_number) {
                     self.pairs.push(Pair {
                         cation,
                         anion: *anion,
-                        epsilon: epsilon.value * LN_10,
+                        epsilon: *epsilon,
                     });
                 }
             }

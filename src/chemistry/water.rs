@@ -80,13 +80,57 @@ pub fn heat_capacity(celsius: f64) -> f64 {
     crate::chemistry::table::straight(&TABLE, celsius).unwrap_or(4.18)
 }
 
-/// ln K(T) − ln K(25 °C) by van 't Hoff with a constant heat capacity of reaction; enthalpy in
-/// kJ/mol and heat capacity in J/(mol K), of the reaction as K is written.
-pub fn van_t_hoff(celsius: f64, enthalpy: f64, heat_capacity: f64) -> f64 {
-    let kelvin = celsius.clamp(LIQUID.0, LIQUID.1) + ZERO_CELSIUS;
-    let ratio = REFERENCE_KELVIN / kelvin;
-    let by_enthalpy = -enthalpy * 1000.0 / GAS_CONSTANT * (1.0 / kelvin - 1.0 / REFERENCE_KELVIN);
-    by_enthalpy + heat_capacity / GAS_CONSTANT * (ratio - 1.0 - log(ratio))
+/// How constants move from 25 °C to another temperature, by van 't Hoff with a constant heat
+/// capacity of reaction.
+#[derive(Debug, Clone, Copy)]
+pub struct VanTHoff {
+    /// ln K for each kJ/mol of enthalpy.
+    by_enthalpy: f64,
+    /// ln K for each J/(mol K) of heat capacity.
+    by_heat_capacity: f64,
+}
+
+impl VanTHoff {
+    /// At a temperature in °C.
+    pub fn at(celsius: f64) -> Self {
+        let kelvin = celsius.clamp(LIQUID.0, LIQUID.1) + ZERO_CELSIUS;
+        let ratio = REFERENCE_KELVIN / kelvin;
+        Self {
+            by_enthalpy: -1000.0 / GAS_CONSTANT * (1.0 / kelvin - 1.0 / REFERENCE_KELVIN),
+            by_heat_capacity: (ratio - 1.0 - log(ratio)) / GAS_CONSTANT,
+        }
+    }
+
+    /// ln K(T) − ln K(25 °C); enthalpy in kJ/mol and heat capacity in J/(mol K), of the reaction
+    /// as K is written.
+    pub fn shift(&self, enthalpy: f64, heat_capacity: f64) -> f64 {
+        enthalpy * self.by_enthalpy + heat_capacity * self.by_heat_capacity
+    }
+}
+
+/// What holds for every bath of one temperature.
+#[derive(Debug, Clone, Copy)]
+pub struct Conditions {
+    /// °C.
+    pub celsius: f64,
+    /// A ln 10 of the Debye–Hückel term.
+    pub slope: f64,
+    /// ln of the ionisation constant of water.
+    pub ln_kw: f64,
+    /// How constants move.
+    pub van_t_hoff: VanTHoff,
+}
+
+impl Conditions {
+    /// At a temperature in °C.
+    pub fn at(celsius: f64) -> Self {
+        Self {
+            celsius,
+            slope: debye_slope(celsius) * core::f64::consts::LN_10,
+            ln_kw: -ionisation_pk(celsius) * core::f64::consts::LN_10,
+            van_t_hoff: VanTHoff::at(celsius),
+        }
+    }
 }
 
 #[cfg(test)]

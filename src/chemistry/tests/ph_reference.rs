@@ -135,3 +135,51 @@ fn computed_equilibria_agree() {
     );
     report(&misses, count, square, greatest);
 }
+
+/// tests/reference/ph-mixtures.csv: baths of every sort and what they give when poured together.
+#[test]
+fn mixtures_agree() {
+    let chemistry = chemistry();
+    let mut outside = 0;
+    let (mut misses, mut count, mut square, mut greatest) = (Vec::new(), 0, 0.0, 0.0_f64);
+    for row in &rows(include_str!("../../../tests/reference/ph-mixtures.csv")) {
+        let celsius = number(row, "temperature_c");
+        let amounts = components(&row["components"]);
+        let bath = chemistry.bath_of_components(&amounts, celsius).unwrap();
+        let ph = chemistry.equilibrium(&bath).ph;
+        let Some((low, value, high)) = ph.bounds() else {
+            panic!("{row:?}: {ph:?}");
+        };
+        let reference = number(row, "ph");
+        outside += i32::from(reference < low || reference > high);
+        let off = value - reference;
+        let allowed = if number(row, "ionic_strength") < 0.5 {
+            0.15
+        } else {
+            0.35
+        };
+        count += 1;
+        square += off * off;
+        greatest = greatest.max(off.abs());
+        if off.abs() > allowed {
+            misses.push(Miss {
+                what: format!(
+                    "{} at {celsius} °C: {}",
+                    row["description"], row["components"]
+                ),
+                off,
+                allowed,
+            });
+        }
+    }
+    // Bounds are for 95 in 100.
+    assert!(
+        20 * outside <= count,
+        "{outside} of {count} outside the bounds"
+    );
+    println!(
+        "{count} rows, rms {:.4}, greatest {greatest:.4}",
+        libm::sqrt(square / f64::from(count))
+    );
+    report(&misses, count, square, greatest);
+}
