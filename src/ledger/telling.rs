@@ -3,16 +3,22 @@
 use serde_json::Value;
 
 use super::amount::Amount;
-use super::chain::Record;
+use super::chain::{Line, Record};
 
 impl Record {
-    /// How much moved in all.
-    pub fn amount(&self) -> Option<Amount> {
-        let first = self.lines.first()?;
-        Some(Amount {
-            unit: first.unit,
-            count: self.lines.iter().map(|line| line.amount).sum(),
-        })
+    /// The movement that the entry is about, and how much moved so: what a forced entry first
+    /// found to be there stands before it.
+    pub fn movement(&self) -> Option<(&Line, Amount)> {
+        let last = self.lines.last()?;
+        let same = self
+            .lines
+            .iter()
+            .filter(|line| (&line.from, &line.to) == (&last.from, &last.to));
+        let amount = Amount {
+            unit: last.unit,
+            count: same.map(|line| line.amount).sum(),
+        };
+        Some((last, amount))
     }
 
     /// The entry that this one was booked instead of.

@@ -117,15 +117,10 @@ pub fn line(record: &Record) -> String {
     if let Some(reverses) = record.reverses {
         text.push_str(&format!(" of {reverses}"));
     }
-    match record.lines.first() {
+    match record.movement() {
         None => text.push_str(&format!(" {}", record.subject())),
-        Some(first) => {
-            let count = record.lines.iter().map(|line| line.amount).sum();
-            let amount = Amount {
-                unit: first.unit,
-                count,
-            };
-            text.push_str(&format!(": {amount}, {} → {}", first.from, first.to));
+        Some((line, amount)) => {
+            text.push_str(&format!(": {amount}, {} → {}", line.from, line.to));
         }
     }
     let head = format!("{:>4}  {}", record.number, record.day);

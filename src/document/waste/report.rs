@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::ledger::{Amount, ContainerLine, MonthVolume, Record, Tally, Training, Verified};
+use crate::ledger::{ContainerLine, MonthVolume, Record, Tally, Training, Verified};
 use crate::provenance::Origin;
 use crate::units::significant;
 use crate::waste::{self, CodeLine, Determination, Holder, WasteDescription};
@@ -184,7 +184,7 @@ fn entry(record: &Record, telling: Telling) -> EntryView {
     let detail = |name: &str| details[name].as_str().unwrap_or_default().to_owned();
     let lines = record.lines.iter();
     let names: BTreeSet<&str> = lines.map(|line| line.what.name.as_str()).collect();
-    let first = record.lines.first();
+    let movement = record.movement();
     let kind = telling
         .phrases
         .word(&format!("kind_{}", record.kind.replace(' ', "_")));
@@ -199,15 +199,13 @@ fn entry(record: &Record, telling: Telling) -> EntryView {
         number: record.number,
         day: record.day.clone(),
         kind,
-        what: match first {
+        what: match movement {
             Some(_) => names.into_iter().collect::<Vec<_>>().join(", "),
             None => record.subject(),
         },
-        amount: record
-            .amount()
-            .map_or_else(String::new, |amount: Amount| amount.to_string()),
-        from: first.map_or_else(String::new, |line| line.from.clone()),
-        to: first.map_or_else(String::new, |line| line.to.clone()),
+        amount: movement.map_or_else(String::new, |(_, amount)| amount.to_string()),
+        from: movement.map_or_else(String::new, |(line, _)| line.from.clone()),
+        to: movement.map_or_else(String::new, |(line, _)| line.to.clone()),
         who: record.who.clone(),
         note: record.note.clone(),
         receipt: detail("receipt"),
