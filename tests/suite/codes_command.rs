@@ -139,7 +139,7 @@ fn the_ledger_says_what_the_file_does_not() {
         .collect::<Vec<_>>();
     let message = said[0]["message"].as_str().expect("a message");
     assert!(
-        message.contains("87.5 kg") && message.contains("25.0 kg"),
+        message.contains("87.5 kg") && message.contains("25 kg of this"),
         "{message}"
     );
     assert!(!findings(&of("said.yaml")).contains("waste/month-from-ledger"));

@@ -68,7 +68,8 @@ fn every_finding_has_words_and_every_wording_a_finding() {
                 continue;
             }
             let text = std::fs::read_to_string(path).unwrap();
-            let quoted = text.split(&format!("\"{room}/")).skip(1);
+            let opening = format!("\"{room}/");
+            let quoted = text.split(&opening).skip(1);
             let codes = quoted.filter_map(|rest| rest.split('"').next());
             emitted.extend(codes.map(|code| format!("{room}/{code}")));
         }
