@@ -152,7 +152,7 @@ fn the_nation_is_the_place_s_or_is_asked() {
         Bench::new()
             .file(
                 "darkroom.yaml",
-                &format!("rules: uk\nholder: business\n{nation}"),
+                format!("rules: uk\nholder: business\n{nation}"),
             )
             .file("w.yaml", "stream: spent-fixer\nmade_this_year: 520 kg\n")
     };
