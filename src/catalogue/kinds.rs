@@ -22,6 +22,9 @@ pub struct Kind {
     pub working_temperature_c: Option<f64>,
     /// How long it keeps, by habit of the trade.
     pub keeps: UsualKeeping,
+    /// Film or paper it can process, by habit of the trade.
+    #[serde(default)]
+    pub processes: Option<UsualCapacity>,
     /// Reactive groups it holds as a rule.
     pub needs_groups: Vec<String>,
     /// weigh, dissolve, dilute, tray, decant: what is done with it.
@@ -55,6 +58,16 @@ pub struct UsualKeeping {
     /// Open tray or diluted; none: as stock.
     pub working_hours: Option<f64>,
     /// Where they are from.
+    pub from: Origin,
+}
+
+/// The area a bath usually processes before it works badly, at the cautious end.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UsualCapacity {
+    /// m² of film or paper in a litre ready for use.
+    pub m2_per_l: f64,
+    /// Where it is from.
     pub from: Origin,
 }
 

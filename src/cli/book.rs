@@ -7,7 +7,7 @@ use std::thread;
 use std::time::Duration;
 
 use crate::catalogue::{Catalogue, Chemical, Named, fold};
-use crate::ledger::{Ledger, LedgerError, Meeting, NewPlace, is_meant};
+use crate::ledger::{GasTable, Ledger, LedgerError, Meeting, NewPlace, is_meant};
 use crate::plan::Briefed;
 use crate::session::Recipe;
 use crate::source::nearest;
@@ -118,7 +118,11 @@ pub fn briefed(workspace: &Workspace) -> Result<Option<Vec<Briefed>>, Error> {
 }
 
 /// What must not meet, by the workspace's recipes.
-pub fn meeting<'a>(workspace: &'a Workspace, streams: &'a Streams) -> Meeting<'a> {
+pub fn meeting<'a>(
+    workspace: &'a Workspace,
+    streams: &'a Streams,
+    gas: Option<GasTable<'a>>,
+) -> Meeting<'a> {
     let folder = workspace
         .folder
         .as_ref()
@@ -142,6 +146,7 @@ pub fn meeting<'a>(workspace: &'a Workspace, streams: &'a Streams) -> Meeting<'a
         catalogue: &workspace.catalogue,
         streams,
         makeup,
+        gas,
     }
 }
 

@@ -68,11 +68,11 @@ impl Medium {
     }
 
     /// A medium that a command with formats of its own has chosen.
-    pub fn chosen(output: Option<PathBuf>, format: Format) -> Self {
+    pub const fn chosen(output: Option<PathBuf>, format: Format, paper: PaperSize) -> Self {
         Self {
             output,
             format: Some(format),
-            paper: PaperSize::A4,
+            paper,
             language: None,
             width: 79,
             large: false,

@@ -79,17 +79,14 @@ impl Meet {
             (&self.b, self.amount_b),
             self.ratio,
         )?;
-        let of_place = workspace
-            .place
-            .as_ref()
-            .and_then(|place| place.room.as_ref())
-            .map(|room| room.value);
-        let room = match self.room.or(of_place) {
+        let room = match self.room {
             Some(room) => room,
             None => {
-                assumed.push(format!("no room is stated: {ROOM} m³ is taken"));
-                RoomVolume::from_m3(ROOM)
-                    .map_err(|error| Error::other(error.to_string(), "state it with `--room`"))?
+                let (room, is_stated) = room_of(&workspace)?;
+                if !is_stated {
+                    assumed.push(format!("no room is stated: {ROOM} m³ is taken"));
+                }
+                room
             }
         };
         let gases = Gases::read(catalogue.files())?;
@@ -152,4 +149,18 @@ impl Meet {
             meeting.verdict == Verdict::KeepApart,
         )))
     }
+}
+
+/// The workspace's room, or the one that is taken where none is stated; and whether it is stated.
+///
+/// # Errors
+/// Never for the room taken here.
+pub fn room_of(workspace: &Workspace) -> Result<(RoomVolume, bool), Error> {
+    let place = workspace.place.as_ref();
+    if let Some(room) = place.and_then(|place| place.room.as_ref()) {
+        return Ok((room.value, true));
+    }
+    let taken = RoomVolume::from_m3(ROOM);
+    let taken = taken.map_err(|error| Error::other(error.to_string(), "state it with `--room`"))?;
+    Ok((taken, false))
 }

@@ -138,6 +138,20 @@ pub fn holder(workspace: &Workspace) -> Holder {
     }
 }
 
+/// The nation the place is in, where the rules of its country differ by it.
+pub fn nation(workspace: &Workspace) -> Option<String> {
+    let place = workspace.place.as_ref()?;
+    place.nation.as_ref().map(|nation| nation.value.clone())
+}
+
+/// The language asked for, or the place's, or English.
+pub fn language(workspace: &Workspace, asked: Option<&str>) -> String {
+    let place = workspace.place.as_ref();
+    let of_place = place.and_then(|place| place.language.as_ref());
+    let of_place = of_place.map(|language| language.value.as_str());
+    asked.or(of_place).unwrap_or("en").to_owned()
+}
+
 /// Says on standard error which rules are used when nobody named any.
 pub fn say_default(workspace: &Workspace, named: &[String]) {
     let of_place = workspace

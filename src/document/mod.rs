@@ -19,6 +19,7 @@ pub mod brief;
 pub mod compare;
 pub mod solution;
 mod source;
+pub mod waste;
 mod template;
 mod trace;
 mod wording;

@@ -110,6 +110,8 @@ impl Wording {
         let own =
             sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
         let sentences = own.clone();
+        let known_too = own.clone();
+        environment.add_filter("known", move |text: String| known(&known_too, &text));
         environment.add_filter("said", move |text: String| said(&own, &text));
         environment.add_filter("phrase", phrases(files, language));
         // Rooms with many codes keep a file of their own.

@@ -7,9 +7,10 @@ use serde::{Deserialize, Serialize};
 use crate::units::{Mass, Volume};
 
 /// What an amount counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Unit {
     /// Microlitres.
+    #[default]
     #[serde(rename = "uL")]
     Microlitre,
     /// Nanograms.

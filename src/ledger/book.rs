@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use rusqlite::TransactionBehavior;
 use serde_json::{Value, json};
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, Subject};
 
 use super::Ledger;
 use super::amount::Amount;
@@ -52,17 +52,59 @@ impl Ledger {
     /// # Errors
     /// As [`Ledger::book`], for the first entry that is refused.
     pub fn book_all(&mut self, entries: &[Entry], caller: &Caller) -> Result<Vec<Booked>, Refusal> {
+        self.in_one(|store| {
+            let booked = entries.iter().map(|entry| book_one(store, entry, caller));
+            booked.collect()
+        })
+    }
+
+    /// Books what a session made, all or none, and once: whether it was booked already is asked
+    /// while nobody else can book it.
+    ///
+    /// # Errors
+    /// As [`Ledger::book_all`]; and when the session stands in the book, unless forced.
+    pub fn book_made(
+        &mut self,
+        session: &str,
+        entries: &[Entry],
+        caller: &Caller,
+    ) -> Result<Vec<Booked>, Refusal> {
+        self.in_one(|store| {
+            let again: Vec<Finding> = made_already(store, session)?.into_iter().collect();
+            let booked = entries.iter().map(|entry| {
+                let mut draft = draft(store, entry, caller)?;
+                if entry.action.kind() == "made" {
+                    draft.findings.extend(again.iter().cloned());
+                }
+                write(store, entry, draft, caller.force)
+            });
+            booked.collect()
+        })
+    }
+
+    /// Runs one transaction that keeps others from writing from its beginning on.
+    fn in_one(
+        &mut self,
+        book: impl FnOnce(&Store) -> Result<Vec<Booked>, Refusal>,
+    ) -> Result<Vec<Booked>, Refusal> {
         let transaction = self
             .connection
             .transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let store = Store(&transaction);
-        let mut booked = Vec::with_capacity(entries.len());
-        for entry in entries {
-            booked.push(book_one(&store, entry, caller)?);
-        }
+        let booked = book(&Store(&transaction))?;
         transaction.commit()?;
         Ok(booked)
     }
+}
+
+/// Says so when a session was booked as made already and that entry still stands.
+fn made_already(store: &Store, session: &str) -> Result<Option<Finding>, LedgerError> {
+    let number = store.standing_made(session)?;
+    Ok(number.map(|number| {
+        let subject = Subject::Solution(session.to_owned());
+        Finding::new("ledger/made-already", Severity::Stop, subject)
+            .fact("session", session)
+            .fact("number", number)
+    }))
 }
 
 fn book_one(store: &Store, entry: &Entry, caller: &Caller) -> Result<Booked, Refusal> {
@@ -143,14 +185,29 @@ pub(super) fn settle(
     month_of: &str,
 ) -> Result<(), LedgerError> {
     for step in moves {
+        let held = store.fill(step.source, step.unit)?;
         store.add(step.source, step, -step.amount, &record.day)?;
         store.add(step.destination, step, step.amount, &record.day)?;
-        if store.fill(step.source, step.unit)? == 0 {
+        if store.place_by_id(step.destination)?.is_for_use() {
+            let share = area_share(store.bath(step.source)?, step.amount, held);
+            store.add_to_bath(step.source, -share)?;
+            store.add_to_bath(step.destination, share)?;
+        }
+        if held == step.amount {
             store.reset_bath(step.source)?;
         }
         account_month(store, record, step, month_of)?;
     }
     Ok(())
+}
+
+/// A bath takes its share of the area it has processed along, mm²: back in its bottle it is as
+/// used up as it was in the tray.
+pub(super) fn area_share(mm2: i64, amount: i64, held: i64) -> i64 {
+    if held <= 0 {
+        return 0;
+    }
+    (i128::from(mm2) * i128::from(amount.min(held)) / i128::from(held)) as i64
 }
 
 /// Waste is made when it enters a container of its stream from elsewhere; taking such an entry

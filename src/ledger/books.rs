@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::amount::Unit;
 use super::chain::Record;
-use super::entry::Solution;
+use super::entry::{PlaceKind, Solution};
 use super::error::LedgerError;
 use super::store::{Move, Place, Store};
 
@@ -156,6 +156,7 @@ impl Books {
     ) -> Result<(), LedgerError> {
         let look_up = |number| store.record(number);
         for step in moves {
+            self.carry_area(names, step);
             self.add(step.source, step, -step.amount, &record.day);
             self.add(step.destination, step, step.amount, &record.day);
             if self
@@ -181,6 +182,24 @@ impl Books {
         Ok(())
     }
 
+    /// What is poured on to be used further takes its share of the processed area along.
+    fn carry_area(&mut self, names: &Names, step: &Move) {
+        let used = self.baths.get(&step.source).copied().unwrap_or(0);
+        let further = names
+            .places
+            .get(&step.destination)
+            .is_some_and(|place| matches!(place.kind, PlaceKind::Bottle | PlaceKind::Tray));
+        let fill = self.fills.get(&(step.source, step.unit));
+        let held = fill.map_or(0, |fill| fill.amount);
+        if used == 0 || !further || held <= 0 {
+            return;
+        }
+        let whole = i128::from(used) * i128::from(step.amount.min(held));
+        let share = (whole / i128::from(held)) as i64;
+        add_area(self.baths.entry(step.source).or_default(), -share);
+        add_area(self.baths.entry(step.destination).or_default(), share);
+    }
+
     fn add(&mut self, place: i64, step: &Move, amount: i64, day: &str) {
         *self
             .holdings
@@ -189,12 +208,12 @@ impl Books {
         let fill = self.fills.entry((place, step.unit)).or_default();
         let before = fill.amount;
         fill.amount += amount;
-        fill.since = match fill.since.take() {
-            _ if fill.amount == 0 => None,
-            Some(since) if before != 0 && amount > 0 => Some(since.min(day.to_owned())),
-            Some(since) if before != 0 => Some(since),
-            _ => Some(day.to_owned()),
-        };
+        match &fill.since {
+            _ if fill.amount == 0 => fill.since = None,
+            // Only an earlier drop moves the day back.
+            Some(since) if before != 0 && (amount <= 0 || since.as_str() <= day) => {}
+            _ => fill.since = Some(day.to_owned()),
+        }
     }
 
     fn account_months(

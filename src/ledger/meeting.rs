@@ -4,12 +4,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use serde_json::{Value, json};
+
 use crate::catalogue::{Catalogue, Chemical, Reaction, fold};
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Basis;
 use crate::waste::Streams;
 
 use super::checks::{Content, Mixing};
+use super::gas::{GasTable, Given};
 use super::held::ANYTHING;
 
 /// Answers what comes of pouring together, from the data files and the workspace's recipes.
@@ -20,6 +23,8 @@ pub struct Meeting<'a> {
     pub streams: &'a Streams,
     /// Chemicals of the solutions made here, by folded name.
     pub makeup: BTreeMap<String, Vec<Arc<Chemical>>>,
+    /// What amounts of gas are worked out with; without it gases are named only.
+    pub gas: Option<GasTable<'a>>,
 }
 
 /// What a content may react by.
@@ -39,20 +44,53 @@ impl Mixing for Meeting<'_> {
     fn meet(&self, place: &str, held: &[Content], incoming: &[Content]) -> Vec<Finding> {
         let mut findings = Vec::new();
         for new in incoming {
-            for old in held
-                .iter()
-                .filter(|old| old.name != new.name || old.stream != new.stream)
-            {
+            for old in held.iter().filter(|old| differ(old, new)) {
                 // Parts of one name, as stock and the water it was thinned with, are told once.
                 let found = self.pair(place, old, new);
                 findings.extend(found.filter(|one| !findings.contains(one)));
             }
         }
+        if let Some(table) = &self.gas {
+            self.with_amounts(table, (place, held, incoming), &mut findings);
+        }
         findings
     }
 }
 
+fn differ(old: &Content, new: &Content) -> bool {
+    old.name != new.name || old.stream != new.stream
+}
+
 impl Meeting<'_> {
+    /// Adds how much of each gas, and the gases that only the figures show.
+    fn with_amounts(
+        &self,
+        table: &GasTable,
+        (place, held, incoming): (&str, &[Content], &[Content]),
+        findings: &mut Vec<Finding>,
+    ) {
+        let present: Vec<Content> = held.iter().filter(|old| old.amount > 0).cloned().collect();
+        let meets = |old: &Content| incoming.iter().any(|new| differ(old, new));
+        if !present.iter().any(meets) {
+            return;
+        }
+        let both = (present.as_slice(), incoming);
+        for given in table.of_pour(place, both, self.catalogue, self.streams) {
+            let fact = table.fact(&given.gas);
+            let named = |finding: &Finding| {
+                let gases = finding.facts.get("gases").and_then(Value::as_array);
+                gases.is_some_and(|gases| gases.contains(&json!(given.gas.name)))
+            };
+            match findings.iter_mut().find(|finding| named(finding)) {
+                Some(finding) => add(finding, fact),
+                None if given.gas.passes().is_some() => {
+                    findings.push(gives_off(place, both, &given, fact));
+                }
+                None => {}
+            }
+        }
+    }
+
     fn pair(&self, place: &str, old: &Content, new: &Content) -> Option<Finding> {
         let subject = || Subject::Solution(place.to_owned());
         if old.stream == "unknown" || new.stream == "unknown" {
@@ -81,6 +119,7 @@ impl Meeting<'_> {
             .fact("incoming", new.name.as_str())
             .fact("unwashed", old.amount <= 0)
             .fact("gases", gases.into_iter().collect::<Vec<_>>())
+            .fact("amounts", Vec::<Value>::new())
             .fact("why", why);
         Some(weighty.fold(finding, |finding, one| {
             finding.because(Basis::fact(&one.id, &one.from))
@@ -127,6 +166,35 @@ impl Meeting<'_> {
             groups,
         }
     }
+}
+
+fn add(finding: &mut Finding, amount: Value) {
+    if let Some(Value::Array(amounts)) = finding.facts.get_mut("amounts") {
+        amounts.push(amount);
+    }
+}
+
+/// A gas above a limit that no pair of groups tells of.
+fn gives_off(
+    place: &str,
+    (held, incoming): (&[Content], &[Content]),
+    given: &Given,
+    amount: Value,
+) -> Finding {
+    let pairs = held
+        .iter()
+        .flat_map(|old| incoming.iter().map(move |new| (old, new)));
+    let severity = pairs
+        .map(|(old, new)| limited(given.severity, old, new))
+        .max();
+    let severity = severity.unwrap_or(given.severity);
+    Finding::new(
+        "ledger/gives-off-gas",
+        severity,
+        Subject::Solution(place.to_owned()),
+    )
+    .fact("place", place)
+    .fact("amounts", vec![amount])
 }
 
 /// How much a reaction weighs for matter poured together and left.

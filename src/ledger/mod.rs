@@ -13,14 +13,18 @@ mod amount;
 mod error;
 mod entry;
 mod chain;
+mod telling;
 mod open;
 mod store;
 mod walk;
 mod lines;
 mod checks;
 mod held;
+mod gas;
 mod meeting;
 mod plan;
+mod plan_back;
+mod plan_noted;
 mod book;
 mod books;
 mod verify;
@@ -29,6 +33,8 @@ mod label_id;
 mod report;
 mod silver;
 mod tally;
+mod about;
+mod strictest;
 mod teller;
 mod tally_json;
 
@@ -39,11 +45,14 @@ pub use checks::{Content, Mixing, NothingKnown};
 pub use entry::{Action, Entry, How, NewPlace, PlaceKind, Solution};
 pub use error::{LedgerError, Refusal};
 pub use label_id::{bottle_id, is_meant, label_id};
+pub use gas::{GasTable, LitresOf};
 pub use held::{Holdings, Litre};
 pub use meeting::Meeting;
 pub use report::{MonthVolume, Training};
 pub use silver::{SilverEstimate, SilverTable};
-pub use tally::{ContainerLine, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
+pub use tally::{
+    CategoryLine, ContainerLine, Deadline, KeepingLine, MonthLine, StreamLine, Tally, TallyRules,
+};
 pub use verify::Verified;
 
 use rusqlite::Connection;

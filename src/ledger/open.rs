@@ -57,12 +57,19 @@ impl Ledger {
         Ok(ledger)
     }
 
-    /// Opens a book for reading only.
+    /// Opens a book for reading only. What a program killed in the middle of booking left
+    /// behind is first taken back, as it is on opening for booking.
     ///
     /// # Errors
     /// As [`Ledger::open`].
     pub fn open_read_only(path: &Path) -> Result<Self, LedgerError> {
-        Self::open_with(path, OpenFlags::SQLITE_OPEN_READ_ONLY)
+        match Self::open_with(path, OpenFlags::SQLITE_OPEN_READ_ONLY) {
+            Err(LedgerError::ReadOnly) => {
+                drop(Self::open_with(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?);
+                Self::open_with(path, OpenFlags::SQLITE_OPEN_READ_ONLY)
+            }
+            other => other,
+        }
     }
 
     fn open_with(path: &Path, flags: OpenFlags) -> Result<Self, LedgerError> {

@@ -1,7 +1,5 @@
 //! Working an entry out: which places, how much of what, and whether it may be.
 
-use std::collections::BTreeMap;
-
 use chrono::Datelike;
 use serde_json::{Value, json};
 
@@ -9,8 +7,6 @@ use crate::finding::{Finding, Severity, Subject};
 
 use super::amount::{Amount, Unit};
 use super::book::Caller;
-use super::books;
-use super::chain::Record;
 use super::checks::{self, Checked, Meant};
 use super::entry::{Action, Entry, How, NewPlace, PlaceKind, Solution};
 use super::error::{LedgerError, Refusal};
@@ -118,7 +114,7 @@ impl Planner<'_> {
     }
 
     /// A place in the room: nobody pours out of `collected`.
-    fn real_place(&self, name: &str) -> Result<(Place, Unit), Refusal> {
+    pub(super) fn real_place(&self, name: &str) -> Result<(Place, Unit), Refusal> {
         let place = self.place(name)?;
         match place.unit {
             Some(unit) if place.is_real() => Ok((place, unit)),
@@ -126,7 +122,7 @@ impl Planner<'_> {
         }
     }
 
-    fn draft(&self, moves: Vec<Move>, details: Value) -> Draft {
+    pub(super) fn draft(&self, moves: Vec<Move>, details: Value) -> Draft {
         Draft {
             kind: self.entry.action.kind().to_owned(),
             moves,
@@ -257,7 +253,7 @@ impl Planner<'_> {
     }
 
     /// A difference that turns up in a place without the book knowing whence.
-    fn found(&self, place: i64, unit: Unit, amount: i64) -> Result<Move, LedgerError> {
+    pub(super) fn found(&self, place: i64, unit: Unit, amount: i64) -> Result<Move, LedgerError> {
         Ok(Move {
             source: UNACCOUNTED,
             destination: place,
@@ -267,112 +263,6 @@ impl Planner<'_> {
         })
     }
 
-    fn count(&self, name: &str, level: Amount) -> Result<Draft, Refusal> {
-        let (place, unit) = self.real_place(name)?;
-        let level = self.in_unit(&place, level)?;
-        let held = self.store.fill(place.id, unit)?;
-        let moves = match level - held {
-            0 => Vec::new(),
-            more if more > 0 => vec![self.found(place.id, unit, more)?],
-            less => lines::draw(self.store, place.id, UNACCOUNTED, unit, -less)?,
-        };
-        let details = json!({"place": name, "booked": held, "measured": level});
-        Ok(self.draft(moves, details))
-    }
-
-    fn film(&self, bath: &str, m2: f64, material: &str) -> Result<Draft, Refusal> {
-        let (place, _) = self.real_place(bath)?;
-        let mm2 = libm::round(m2 * 1e6) as i64;
-        self.positive(mm2, bath)?;
-        let details = json!({"bath": bath, "material": material, "mm2": mm2});
-        let mut draft = self.draft(Vec::new(), details);
-        draft.effect = Effect::Area {
-            bath: place.id,
-            material: material.to_owned(),
-            mm2,
-        };
-        Ok(draft)
-    }
-
-    fn trained(&self, person: &str, by: &str, chemicals: &[String]) -> Result<Draft, Refusal> {
-        let details = json!({"person": person, "by": by, "chemicals": chemicals});
-        let mut draft = self.draft(Vec::new(), details);
-        draft.effect = Effect::Training {
-            person: person.to_owned(),
-            by: by.to_owned(),
-            chemicals: json!(chemicals).to_string(),
-        };
-        Ok(draft)
-    }
-
-    fn undo(&self, number: i64) -> Result<Draft, Refusal> {
-        let name = number.to_string();
-        let original = self
-            .store
-            .record(number)?
-            .ok_or_else(|| nonsense("ledger/no-such-entry", &name))?;
-        if self.store.reversed_by(number)?.is_some() {
-            return Err(nonsense("ledger/undone-already", &name));
-        }
-        if original.kind == "place" {
-            return Err(nonsense("ledger/place-stays", &name));
-        }
-        let places = self.store.places()?;
-        let real = |id: i64| places.iter().any(|place| place.id == id && place.is_real());
-        let moves = lines::take_back(self.store, &self.store.moves(number)?, real)?;
-        let mut draft = self.draft(Vec::new(), json!({"kind": original.kind}));
-        draft.kind = "undo".to_owned();
-        draft.reverses = Some(number);
-        draft.month_of = books::first_day(&original, &|number| self.store.record(number))?;
-        draft.effect = self.effect_back(&original)?;
-        self.check_back(&moves, &places, &mut draft)?;
-        draft.moves.extend(moves);
-        Ok(draft)
-    }
-
-    /// An area is taken back as an area; taking that back in turn adds it again.
-    fn effect_back(&self, original: &Record) -> Result<Effect, LedgerError> {
-        match books::area_of(original, &|number| self.store.record(number))? {
-            Some((bath, material, mm2)) => Ok(match self.store.place(&bath)? {
-                Some(place) => Effect::Area {
-                    bath: place.id,
-                    material,
-                    mm2: -mm2,
-                },
-                None => Effect::None,
-            }),
-            None => Ok(Effect::None),
-        }
-    }
-
-    /// Only what each place gains or loses in all counts: a forced entry moves both ways.
-    fn check_back(
-        &self,
-        moves: &[Move],
-        places: &[Place],
-        draft: &mut Draft,
-    ) -> Result<(), Refusal> {
-        let mut net: BTreeMap<(i64, Unit), i64> = BTreeMap::new();
-        for step in moves {
-            *net.entry((step.source, step.unit)).or_default() -= step.amount;
-            *net.entry((step.destination, step.unit)).or_default() += step.amount;
-        }
-        for ((id, unit), change) in net {
-            let Some(place) = places
-                .iter()
-                .find(|place| place.id == id && place.is_real())
-            else {
-                continue;
-            };
-            let checked = checks::check_change(self.store, place, unit, change)?;
-            if checked.short > 0 {
-                draft.moves.push(self.found(place.id, unit, checked.short)?);
-            }
-            draft.findings.extend(checked.findings);
-        }
-        Ok(())
-    }
-
     fn same_unit(&self, place: &Place, unit: Unit) -> Result<(), Refusal> {
         match place.unit {
             Some(other) if other != unit => Err(nonsense("ledger/volume-or-mass", &place.name)),
@@ -380,12 +270,12 @@ impl Planner<'_> {
         }
     }
 
-    fn in_unit(&self, place: &Place, amount: Amount) -> Result<i64, Refusal> {
+    pub(super) fn in_unit(&self, place: &Place, amount: Amount) -> Result<i64, Refusal> {
         self.same_unit(place, amount.unit)?;
         Ok(amount.count)
     }
 
-    fn positive(&self, amount: i64, name: &str) -> Result<(), Refusal> {
+    pub(super) fn positive(&self, amount: i64, name: &str) -> Result<(), Refusal> {
         if amount > 0 {
             Ok(())
         } else {

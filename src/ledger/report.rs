@@ -2,8 +2,6 @@
 
 use chrono::NaiveDate;
 
-use crate::finding::{Finding, Severity, Subject};
-
 use super::Ledger;
 use super::amount::Unit;
 use super::chain::Record;
@@ -70,22 +68,22 @@ impl Ledger {
         Store(&self.connection).record(number)
     }
 
-    /// Says so when a session was booked as made already and that entry still stands.
+    /// Every part of the corrections among some entries: what was taken back, what took it back,
+    /// what was booked instead.
     ///
     /// # Errors
     /// When the book cannot be read.
-    pub fn made_already(&self, session: &str) -> Result<Option<Finding>, LedgerError> {
-        let mut statement = self.connection.prepare_cached(
-            "SELECT min(number) FROM entry e WHERE kind = 'made' AND session = ?1
-             AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.reverses = e.number)",
-        )?;
-        let number: Option<i64> = statement.query_row([session], |row| row.get(0))?;
-        Ok(number.map(|number| {
-            let subject = Subject::Solution(session.to_owned());
-            Finding::new("ledger/made-already", Severity::Stop, subject)
-                .fact("session", session)
-                .fact("number", number)
-        }))
+    pub fn corrections(&self, records: &[Record]) -> Result<Vec<Record>, LedgerError> {
+        let mut all = Vec::new();
+        for record in records {
+            if let Some(number) = record.reverses {
+                all.extend(self.entry(number)?);
+            }
+            if record.reverses.is_some() || record.corrects().is_some() {
+                all.push(record.clone());
+            }
+        }
+        Ok(all)
     }
 
     /// What every stream brought into its containers, month by month.

@@ -1,7 +1,5 @@
 //! How much silver the fixer may hold: always a span, never a figure to rely on.
 
-use std::collections::BTreeMap;
-
 use serde::Deserialize;
 
 use crate::catalogue::{DataError, DataFiles};
@@ -52,6 +50,13 @@ pub struct SilverEstimate {
     pub by_area_g: (f64, f64),
     /// Where the spans are from.
     pub origins: Vec<Origin>,
+}
+
+impl SilverEstimate {
+    /// Whether there may be any.
+    pub fn any(&self) -> bool {
+        self.held_g.1 > 0.0 || self.by_area_g.1 > 0.0
+    }
 }
 
 impl SilverTable {
@@ -112,26 +117,27 @@ impl SilverTable {
     }
 }
 
+/// Waste holds what such baths usually hold; of a bath still in use nobody knows how far it is.
 fn held(books: &Books, names: &Names, streams: &Streams, origins: &mut Vec<Origin>) -> (f64, f64) {
-    let mut litres: BTreeMap<&str, f64> = BTreeMap::new();
-    for ((place, solution, unit), amount) in &books.holdings {
-        let is_real = names
-            .places
-            .get(place)
-            .is_some_and(super::store::Place::is_real);
-        if let (true, Unit::Microlitre, Some(what)) = (is_real, unit, names.solutions.get(solution))
-        {
-            *litres.entry(&what.stream).or_default() += unit.in_litres_or_kilograms(*amount);
-        }
-    }
     let mut grams = (0.0, 0.0);
-    for (stream, litres) in litres {
-        if let Some((low, high, origin)) = streams
-            .get(stream)
-            .and_then(|stream| stream.mg_per_l.get("silver"))
-        {
+    for ((place, solution, unit), amount) in &books.holdings {
+        let place = names.places.get(place).filter(|place| place.is_real());
+        let (Some(place), Unit::Microlitre, Some(what)) =
+            (place, unit, names.solutions.get(solution))
+        else {
+            continue;
+        };
+        let stream = streams.get(&what.stream);
+        let Some((low, high, origin)) = stream.and_then(|stream| stream.mg_per_l.get("silver"))
+        else {
+            continue;
+        };
+        let litres = unit.in_litres_or_kilograms(*amount);
+        if !place.is_for_use() {
             grams.0 += litres * low / 1000.0;
-            grams.1 += litres * high / 1000.0;
+        }
+        grams.1 += litres * high / 1000.0;
+        if !origins.contains(origin) {
             origins.push(origin.clone());
         }
     }

@@ -33,6 +33,11 @@ impl Place {
     pub fn is_real(&self) -> bool {
         !matches!(self.kind, PlaceKind::Source | PlaceKind::Sink)
     }
+
+    /// Whether what it holds is still used, and not waste.
+    pub fn is_for_use(&self) -> bool {
+        matches!(self.kind, PlaceKind::Bottle | PlaceKind::Tray)
+    }
 }
 
 /// A part of what a place holds.
@@ -165,6 +170,15 @@ impl Store<'_> {
         Ok(statement.query_row([number], |row| row.get(0)).optional()?)
     }
 
+    /// The first entry that booked a session as made and was not taken back.
+    pub fn standing_made(&self, session: &str) -> Result<Option<i64>, LedgerError> {
+        let mut statement = self.0.prepare_cached(
+            "SELECT min(number) FROM entry e WHERE kind = 'made' AND session = ?1
+             AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.reverses = e.number)",
+        )?;
+        Ok(statement.query_row([session], |row| row.get(0))?)
+    }
+
     /// The movements of an entry, by id.
     pub fn moves(&self, number: i64) -> Result<Vec<Move>, LedgerError> {
         let mut statement = self.0.prepare_cached(
@@ -287,14 +301,32 @@ impl Store<'_> {
         Ok(())
     }
 
-    /// Adds an area to a bath and a material; never below nothing.
-    pub fn add_area(&self, bath: i64, material: &str, mm2: i64) -> Result<(), LedgerError> {
+    /// The area a bath has processed, mm².
+    pub fn bath(&self, place: i64) -> Result<i64, LedgerError> {
+        let mut statement = self
+            .0
+            .prepare_cached("SELECT mm2 FROM bath WHERE place = ?1")?;
+        let area = statement.query_row([place], |row| row.get(0)).optional()?;
+        Ok(area.unwrap_or(0))
+    }
+
+    /// Adds an area to a bath; never below nothing.
+    pub fn add_to_bath(&self, place: i64, mm2: i64) -> Result<(), LedgerError> {
+        if mm2 == 0 {
+            return Ok(());
+        }
         self.0
             .prepare_cached(
                 "INSERT INTO bath (place, mm2) VALUES (?1, max(?2, 0))
                  ON CONFLICT (place) DO UPDATE SET mm2 = max(mm2 + ?2, 0)",
             )?
-            .execute(params![bath, mm2])?;
+            .execute(params![place, mm2])?;
+        Ok(())
+    }
+
+    /// Adds an area to a bath and a material; never below nothing.
+    pub fn add_area(&self, bath: i64, material: &str, mm2: i64) -> Result<(), LedgerError> {
+        self.add_to_bath(bath, mm2)?;
         self.0
             .prepare_cached(
                 "INSERT INTO film (material, mm2) VALUES (?1, max(?2, 0))

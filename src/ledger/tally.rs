@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::finding::Finding;
+use crate::provenance::Origin;
 use crate::waste::{Holder, RulePack};
 
 use super::Ledger;
@@ -44,8 +45,23 @@ pub struct ContainerLine {
     pub days: Option<i64>,
     /// When it is full at the rate since its first drop.
     pub full_on: Option<NaiveDate>,
-    /// The last day it may stay, by the rules in force.
+    /// The last day it may stay: the earliest of the deadlines.
     pub until: Option<NaiveDate>,
+    /// Every limit of days in force, the earliest first.
+    pub deadlines: Vec<Deadline>,
+}
+
+/// A limit of days on a container.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Deadline {
+    /// The last day.
+    pub day: NaiveDate,
+    /// What is limited.
+    pub what: String,
+    /// Whose rules say so.
+    pub rules: String,
+    /// Where they say so.
+    pub origin: Origin,
 }
 
 /// One stream over the whole book, in litres or kilograms.
@@ -93,10 +109,29 @@ pub struct MonthLine {
     pub month: String,
     /// Waste made that is or may be hazardous, kg, at the heavier end of its density.
     pub kg: f64,
+    /// The same of the whole year of that month, kg.
+    pub year_kg: f64,
+    /// Hazardous waste in all containers on the day, kg.
+    pub held_kg: f64,
     /// The category it makes, where the rules know one.
     pub generator: Option<String>,
-    /// The limit of that category, kg.
+    /// The lowest limit in force, kg.
     pub limit_kg: Option<f64>,
+    /// Every category in force, the one of the lowest limit first.
+    pub categories: Vec<CategoryLine>,
+}
+
+/// The category that the month makes by the rules of one place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CategoryLine {
+    /// Its name.
+    pub generator: String,
+    /// Its limit, kg a month.
+    pub limit_kg: Option<f64>,
+    /// Whose rules say so.
+    pub rules: String,
+    /// Where they say so.
+    pub origin: Origin,
 }
 
 /// What the book comes to.

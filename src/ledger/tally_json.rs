@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::provenance::Origin;
 
 use super::amount::Unit;
-use super::tally::{ContainerLine, StreamLine, Tally};
+use super::tally::{ContainerLine, MonthLine, StreamLine, Tally};
 
 impl Tally {
     /// The JSON of `tally`; `wording` gives a finding's own JSON, `source` the words for an origin.
@@ -27,9 +27,9 @@ impl Tally {
             .collect();
         json!({
             "as_of": self.as_of.to_string(),
-            "containers": self.containers.iter().map(container).collect::<Vec<_>>(),
+            "containers": self.containers.iter().map(|line| container(line, source)).collect::<Vec<_>>(),
             "streams": self.streams.iter().map(stream).collect::<Vec<_>>(),
-            "month": {"month": self.month.month, "kg": self.month.kg, "generator": self.month.generator, "limit_kg": self.month.limit_kg},
+            "month": month(&self.month, source),
             "unaccounted_l": self.unaccounted_l,
             "keeping": keeping,
             "silver": {
@@ -46,13 +46,32 @@ fn text(day: Option<chrono::NaiveDate>) -> Option<String> {
     day.map(|day| day.to_string())
 }
 
-fn container(line: &ContainerLine) -> Value {
+fn month(line: &MonthLine, source: &dyn Fn(&Origin) -> String) -> Value {
+    let categories: Vec<Value> = line
+        .categories
+        .iter()
+        .map(|one| {
+            json!({"generator": one.generator, "limit_kg": one.limit_kg, "rules": one.rules, "source": source(&one.origin)})
+        })
+        .collect();
+    json!({"month": line.month, "kg": line.kg, "year_kg": line.year_kg, "held_kg": line.held_kg,
+           "generator": line.generator, "limit_kg": line.limit_kg, "categories": categories})
+}
+
+fn container(line: &ContainerLine, source: &dyn Fn(&Origin) -> String) -> Value {
     let (held, capacity) = match line.unit {
         Unit::Microlitre => ("litres", "capacity_l"),
         Unit::Nanogram => ("kg", "capacity_kg"),
     };
+    let deadlines: Vec<Value> = line
+        .deadlines
+        .iter()
+        .map(|one| {
+            json!({"until": one.day.to_string(), "what": one.what, "rules": one.rules, "source": source(&one.origin)})
+        })
+        .collect();
     json!({"name": line.name, "stream": line.stream, held: line.held, capacity: line.capacity, "since": text(line.since),
-           "days": line.days, "full_on": text(line.full_on), "until": text(line.until)})
+           "days": line.days, "full_on": text(line.full_on), "until": text(line.until), "deadlines": deadlines})
 }
 
 fn stream(line: &StreamLine) -> Value {

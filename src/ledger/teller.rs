@@ -4,14 +4,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Days, NaiveDate};
 
-use crate::finding::{self, Finding, Severity, Subject};
 use crate::waste::{self, WasteDescription};
 
 use super::amount::Unit;
 use super::books::{Books, Fill, Names};
 use super::entry::PlaceKind;
 use super::store::{CARRIED_OVER, COLLECTED, EVAPORATED, Place, SPILLED, UNACCOUNTED};
-use super::tally::{ContainerLine, KeepingLine, MonthLine, StreamLine, Tally, TallyRules};
+use super::tally::{
+    CategoryLine, ContainerLine, Deadline, KeepingLine, MonthLine, StreamLine, Tally, TallyRules,
+};
 
 /// Reads a tally off the balances.
 pub struct Teller<'a> {
@@ -46,21 +47,14 @@ impl<'a> Teller<'a> {
     /// The tally of the day, and of a month.
     pub fn tally(&self, month: &str) -> Tally {
         let month = self.month(month);
-        let containers = self.containers(month.kg);
+        let containers = self.containers((month.kg, month.held_kg));
         let keeping = self.keeping();
         let unaccounted = self.outside(UNACCOUNTED, Unit::Microlitre);
         let silver = self
             .rules
             .silver
             .estimate(&self.books, &self.names, &self.rules.pack.streams);
-        let mut findings: Vec<Finding> = containers
-            .iter()
-            .flat_map(|line| self.about_container(line))
-            .collect();
-        findings.extend(keeping.iter().flat_map(|line| self.about_keeping(line)));
-        findings.extend(self.about_unaccounted(unaccounted));
-        finding::sort(&mut findings);
-        Tally {
+        let tally = Tally {
             as_of: self.as_of,
             containers,
             streams: self.streams(),
@@ -68,8 +62,9 @@ impl<'a> Teller<'a> {
             unaccounted_l: unaccounted,
             keeping,
             silver,
-            findings,
-        }
+            findings: Vec::new(),
+        };
+        tally.told()
     }
 
     fn fill(&self, place: i64, unit: Unit) -> Fill {
@@ -93,11 +88,10 @@ impl<'a> Teller<'a> {
             .filter(|(place, _)| place.is_real())
     }
 
-    fn containers(&self, month_kg: f64) -> Vec<ContainerLine> {
-        let held_kg = self.held_kg();
+    fn containers(&self, accounts: (f64, f64)) -> Vec<ContainerLine> {
         self.real_places()
             .filter(|(place, _)| place.kind == PlaceKind::Container)
-            .map(|(place, unit)| self.container(place, unit, (month_kg, held_kg)))
+            .map(|(place, unit)| self.container(place, unit, accounts))
             .collect()
     }
 
@@ -106,6 +100,8 @@ impl<'a> Teller<'a> {
         let since = fill.since.as_deref().and_then(|day| day.parse().ok());
         let days = since.map(|since: NaiveDate| (self.as_of - since).num_days());
         let stream = place.stream.clone().unwrap_or_else(|| "unknown".to_owned());
+        let deadlines =
+            since.map_or_else(Vec::new, |since| self.deadlines(&stream, since, accounts));
         ContainerLine {
             name: place.name.clone(),
             unit,
@@ -116,7 +112,8 @@ impl<'a> Teller<'a> {
             since,
             days,
             full_on: self.full_on(place, &fill, days),
-            until: since.and_then(|since| self.until(&stream, since, accounts)),
+            until: deadlines.first().map(|first| first.day),
+            deadlines,
             stream,
         }
     }
@@ -135,13 +132,13 @@ impl<'a> Teller<'a> {
             .flatten()
     }
 
-    /// The earliest last day among the limits in force.
-    fn until(
+    /// The last days by the limits in force, the earliest first.
+    fn deadlines(
         &self,
         stream: &str,
         since: NaiveDate,
         (month_kg, held_kg): (f64, f64),
-    ) -> Option<NaiveDate> {
+    ) -> Vec<Deadline> {
         let described = WasteDescription {
             stream: stream.to_owned(),
             holder: Some(self.rules.holder),
@@ -152,7 +149,17 @@ impl<'a> Teller<'a> {
             ..WasteDescription::default()
         };
         let found = waste::determine(&described, self.rules.pack);
-        found.limits.iter().filter_map(|limit| limit.until).min()
+        let dated = found.limits.into_iter().filter_map(|limit| {
+            Some(Deadline {
+                day: limit.until?,
+                what: limit.what,
+                rules: self.rules.pack.title.clone(),
+                origin: limit.origin,
+            })
+        });
+        let mut deadlines: Vec<Deadline> = dated.collect();
+        deadlines.sort_by_key(|deadline| deadline.day);
+        deadlines
     }
 
     fn kilograms(&self, stream: &str, unit: Unit, amount: i64) -> f64 {
@@ -184,22 +191,39 @@ impl<'a> Teller<'a> {
             .sum()
     }
 
-    fn month(&self, month: &str) -> MonthLine {
-        let kg: f64 = self
-            .books
-            .months
-            .iter()
-            .filter(|((at, stream, _), _)| at == month && self.hazardous.contains(stream))
+    /// Hazardous waste made in the months of a prefix, a year or a month, kg.
+    fn made_kg(&self, prefix: &str) -> f64 {
+        let months = self.books.months.iter();
+        let kg: f64 = months
+            .filter(|((at, stream, _), _)| {
+                at.starts_with(prefix) && self.hazardous.contains(stream)
+            })
             .map(|((_, stream, unit), amount)| self.kilograms(stream, *unit, *amount))
             .sum();
         // The sum of nothing is −0, which would be printed.
-        let kg = kg + 0.0;
-        let category = waste::month_category(self.rules.pack, self.rules.holder, kg);
+        kg + 0.0
+    }
+
+    fn month(&self, month: &str) -> MonthLine {
+        let kg = self.made_kg(month);
+        let (pack, nation) = (self.rules.pack, self.rules.nation.as_deref());
+        let category = waste::month_category(pack, self.rules.holder, nation, kg);
         MonthLine {
             month: month.to_owned(),
             kg,
-            generator: category.as_ref().map(|(name, _)| name.clone()),
-            limit_kg: category.and_then(|(_, limit)| limit),
+            year_kg: self.made_kg(month.get(..4).unwrap_or(month)),
+            held_kg: self.held_kg() + 0.0,
+            generator: category.as_ref().map(|one| one.name.clone()),
+            limit_kg: category.as_ref().and_then(|one| one.limit_kg),
+            categories: category
+                .into_iter()
+                .map(|one| CategoryLine {
+                    generator: one.name,
+                    limit_kg: one.limit_kg,
+                    rules: pack.title.clone(),
+                    origin: one.origin,
+                })
+                .collect(),
         }
     }
 
@@ -236,100 +260,47 @@ impl<'a> Teller<'a> {
     }
 
     fn keeping(&self) -> Vec<KeepingLine> {
-        let mut lines = Vec::new();
-        for (place, unit) in self
-            .real_places()
+        self.real_places()
             .filter(|(place, _)| place.kind != PlaceKind::Container)
-        {
-            let fill = self.fill(place.id, unit);
-            let parts = self.books.holdings.range((place.id, i64::MIN, unit)..);
-            let parts = parts.take_while(|((at, _, _), _)| *at == place.id);
-            for what in parts.filter_map(|((_, solution, _), _)| self.names.solutions.get(solution))
-            {
-                let since: Option<NaiveDate> =
-                    fill.since.as_deref().and_then(|day| day.parse().ok());
-                let days = u64::try_from(what.keeps_days).ok().filter(|days| *days > 0);
-                let litres = unit.in_litres_or_kilograms(fill.amount);
-                let capacity = (what.mm2_per_l > 0).then(|| litres * what.mm2_per_l as f64 / 1e6);
-                lines.push(KeepingLine {
-                    place: place.name.clone(),
-                    what: what.name.clone(),
-                    label: None,
-                    since,
-                    keeps_until: since
-                        .zip(days)
-                        .and_then(|(since, days)| since.checked_add_days(Days::new(days))),
-                    area_m2: self.books.baths.get(&place.id).copied().unwrap_or(0) as f64 / 1e6,
-                    capacity_m2: capacity,
-                });
-            }
-        }
-        lines
+            .flat_map(|(place, unit)| self.kept_in(place, unit))
+            .collect()
     }
 
-    fn about_container(&self, line: &ContainerLine) -> Vec<Finding> {
-        /// From here on there is hardly room for a bath and a hand's breadth of air (practice).
-        const NEARLY_FULL: f64 = 0.9;
-        let subject = || Subject::Solution(line.name.clone());
-        let mut findings = Vec::new();
-        if let Some(capacity) = line
-            .capacity
-            .filter(|capacity| line.held >= NEARLY_FULL * capacity)
+    /// What a bottle or tray holds, by name: stock and the water it was thinned with are one.
+    fn kept_in(&self, place: &Place, unit: Unit) -> Vec<KeepingLine> {
+        let since = self.fill(place.id, unit).since;
+        let since: Option<NaiveDate> = since.and_then(|day| day.parse().ok());
+        let area_m2 = self.books.baths.get(&place.id).copied().unwrap_or(0) as f64 / 1e6;
+        let mut lines: BTreeMap<&str, KeepingLine> = BTreeMap::new();
+        let parts = self
+            .books
+            .holdings
+            .range((place.id, i64::MIN, Unit::Microlitre)..);
+        for (what, amount) in parts
+            .take_while(|((at, _, _), _)| *at == place.id)
+            .filter_map(|((_, id, _), amount)| Some((self.names.solutions.get(id)?, *amount)))
         {
-            findings.push(
-                Finding::new("ledger/nearly-full", Severity::Attention, subject())
-                    .fact("place", line.name.as_str())
-                    .fact("held", line.held)
-                    .fact("capacity", capacity),
-            );
+            let line = lines.entry(&what.name).or_insert_with(|| KeepingLine {
+                place: place.name.clone(),
+                what: what.name.clone(),
+                label: None,
+                since,
+                keeps_until: None,
+                area_m2,
+                capacity_m2: None,
+            });
+            let days = u64::try_from(what.keeps_days).ok().filter(|days| *days > 0);
+            let until = since
+                .zip(days)
+                .and_then(|(since, days)| since.checked_add_days(Days::new(days)));
+            line.keeps_until = [line.keeps_until, until].into_iter().flatten().min();
+            let litres = unit.in_litres_or_kilograms(amount);
+            let more = (what.mm2_per_l > 0).then(|| litres * what.mm2_per_l as f64 / 1e6);
+            line.capacity_m2 = line
+                .capacity_m2
+                .map_or(more, |m2| Some(m2 + more.unwrap_or(0.0)));
         }
-        if let Some(until) = line.until.filter(|until| *until < self.as_of) {
-            findings.push(
-                Finding::new("ledger/past-day-limit", Severity::Stop, subject())
-                    .fact("place", line.name.as_str())
-                    .fact("days", line.days)
-                    .fact("until", until.to_string()),
-            );
-        }
-        if line.stream == "unknown" && line.held > 0.0 {
-            findings.push(
-                Finding::new("ledger/unknown-contents", Severity::Attention, subject())
-                    .fact("place", line.name.as_str()),
-            );
-        }
-        findings
-    }
-
-    fn about_keeping(&self, line: &KeepingLine) -> Vec<Finding> {
-        let subject = || Subject::Solution(line.place.clone());
-        let mut findings = Vec::new();
-        if let Some(until) = line.keeps_until.filter(|until| *until < self.as_of) {
-            findings.push(
-                Finding::new("ledger/past-keeping-time", Severity::Attention, subject())
-                    .fact("place", line.place.as_str())
-                    .fact("what", line.what.as_str())
-                    .fact("until", until.to_string()),
-            );
-        }
-        if let Some(capacity) = line
-            .capacity_m2
-            .filter(|capacity| line.area_m2 >= *capacity)
-        {
-            findings.push(
-                Finding::new("ledger/exhausted", Severity::Attention, subject())
-                    .fact("place", line.place.as_str())
-                    .fact("area_m2", line.area_m2)
-                    .fact("capacity_m2", capacity),
-            );
-        }
-        findings
-    }
-
-    fn about_unaccounted(&self, litres: f64) -> Option<Finding> {
-        (litres != 0.0).then(|| {
-            Finding::new("ledger/unaccounted", Severity::Attention, Subject::Session)
-                .fact("litres", litres)
-        })
+        lines.into_values().collect()
     }
 }
 

@@ -4,7 +4,7 @@ use rusqlite::OptionalExtension;
 
 use super::amount::Unit;
 use super::books::Names;
-use super::chain::{Line, Record, hex};
+use super::chain::{Line, Record, hex_onto};
 use super::error::LedgerError;
 use super::store::{Move, Store, solution_at};
 
@@ -56,11 +56,12 @@ impl Store<'_> {
         )?;
         let mut transfers = transfers.query([])?;
         let mut waiting = next_move(&mut transfers)?;
-        let mut reached = 0;
-        while let Some(row) = at_entry(entries.next(), reached + 1)? {
-            let mut record = record_row(row).map_err(|error| bad(reached + 1, &error))?;
-            reached = record.number;
-            let mut moves = Vec::new();
+        // Filled anew for every entry: a million of them need no memory of their own.
+        let (mut record, mut moves) = (Record::default(), Vec::new());
+        while let Some(row) = at_entry(entries.next(), record.number + 1)? {
+            let number = record.number + 1;
+            fill_record(&mut record, row).map_err(|error| bad(number, &error))?;
+            moves.clear();
             while let Some((number, step)) = waiting.take() {
                 if number > record.number {
                     waiting = Some((number, step));
@@ -71,10 +72,7 @@ impl Store<'_> {
                 }
                 waiting = at_entry(next_move(&mut transfers), record.number)?;
             }
-            record.lines = moves
-                .iter()
-                .map(|step| line_of(names, step, record.number))
-                .collect::<Result<_, _>>()?;
+            fill_lines(&mut record, names, &moves)?;
             visit(&record, &moves)?;
         }
         Ok(())
@@ -97,53 +95,63 @@ fn next_move(rows: &mut rusqlite::Rows) -> rusqlite::Result<Option<(i64, Move)>>
     let Some(row) = rows.next()? else {
         return Ok(None);
     };
-    let unit: String = row.get(4)?;
+    let unit = Unit::from_stored(row.get_ref(4)?.as_str()?);
     let step = Move {
         source: row.get(1)?,
         destination: row.get(2)?,
         solution: row.get(3)?,
-        unit: Unit::from_stored(&unit).unwrap_or(Unit::Microlitre),
+        unit: unit.unwrap_or(Unit::Microlitre),
         amount: row.get(5)?,
     };
     Ok(Some((row.get(0)?, step)))
 }
 
 fn record_row(row: &rusqlite::Row) -> rusqlite::Result<Record> {
-    Ok(Record {
-        number: row.get(0)?,
-        kind: row.get(1)?,
-        day: row.get(2)?,
-        who: row.get(3)?,
-        note: row.get(4)?,
-        session: row.get(5)?,
-        reverses: row.get(6)?,
-        lines: Vec::new(),
-        details: row.get(7)?,
-        hash: hex(&row.get::<_, Vec<u8>>(8)?),
-    })
+    let mut record = Record::default();
+    fill_record(&mut record, row)?;
+    Ok(record)
 }
 
-fn line_of(names: &Names, step: &Move, number: i64) -> Result<Line, LedgerError> {
+/// Everything of an entry but its lines, into a record that may have held another.
+fn fill_record(record: &mut Record, row: &rusqlite::Row) -> rusqlite::Result<()> {
+    record.number = row.get(0)?;
+    record.reverses = row.get(6)?;
+    let texts = [
+        (1, &mut record.kind),
+        (2, &mut record.day),
+        (3, &mut record.who),
+        (4, &mut record.note),
+        (5, &mut record.session),
+        (7, &mut record.details),
+    ];
+    for (column, text) in texts {
+        text.clear();
+        text.push_str(row.get_ref(column)?.as_str()?);
+    }
+    record.hash.clear();
+    hex_onto(&mut record.hash, row.get_ref(8)?.as_blob()?);
+    Ok(())
+}
+
+fn fill_lines(record: &mut Record, names: &Names, moves: &[Move]) -> Result<(), LedgerError> {
+    let number = record.number;
     let missing = |what: &str| LedgerError::BadEntry {
         number,
         what: format!("its {what} is not in the book"),
     };
-    let place = |id| {
-        names
-            .places
-            .get(&id)
-            .map(|place| place.name.clone())
-            .ok_or_else(|| missing("place"))
-    };
-    Ok(Line {
-        from: place(step.source)?,
-        to: place(step.destination)?,
-        what: names
-            .solutions
-            .get(&step.solution)
-            .cloned()
-            .ok_or_else(|| missing("solution"))?,
-        unit: step.unit,
-        amount: step.amount,
-    })
+    record.lines.resize_with(moves.len(), Line::default);
+    for (line, step) in record.lines.iter_mut().zip(moves) {
+        let place = |id| names.places.get(&id).ok_or_else(|| missing("place"));
+        let solution = names.solutions.get(&step.solution);
+        let what = solution.ok_or_else(|| missing("solution"))?;
+        line.from.clone_from(&place(step.source)?.name);
+        line.to.clone_from(&place(step.destination)?.name);
+        line.what.name.clone_from(&what.name);
+        line.what.stream.clone_from(&what.stream);
+        line.what.keeps_days = what.keeps_days;
+        line.what.mm2_per_l = what.mm2_per_l;
+        line.unit = step.unit;
+        line.amount = step.amount;
+    }
+    Ok(())
 }

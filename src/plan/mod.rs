@@ -23,7 +23,7 @@ use chrono::NaiveDate;
 use crate::catalogue::{Chemical, Kind};
 use crate::session::{Amount, Keeps, Person, Sheets, Tray, Written};
 use crate::source::Place;
-use crate::units::{AirFlow, Dilution, Duration, Mass, RoomVolume, Temperature, Volume};
+use crate::units::{AirFlow, Area, Dilution, Duration, Mass, RoomVolume, Temperature, Volume};
 
 /// What is going to be done.
 #[derive(Debug, Clone)]
@@ -142,6 +142,8 @@ pub struct Solution {
     pub dilution: Dilution,
     /// Keeping times.
     pub keeps: Keeps,
+    /// Film or paper that a litre ready for use can process, when the recipe states it.
+    pub processes: Option<Area>,
     /// The waste stream it becomes.
     pub stream: Option<String>,
     /// A remark.

@@ -312,6 +312,7 @@ impl Resolver<'_> {
                 .as_ref()
                 .map_or(Dilution::STOCK, |dilute| dilute.value),
             keeps: recipe.keeps,
+            processes: recipe.processes.as_ref().map(|area| area.value),
             note: recipe.note.clone(),
             place: recipe.top(),
         })

@@ -47,6 +47,8 @@ pub struct Darkroom {
     pub drain: Option<Written<String>>,
     /// Business, school or private.
     pub holder: Option<Written<String>>,
+    /// The nation, where the rules of one country differ by it.
+    pub nation: Option<Written<String>>,
     /// The jars on the shelf.
     pub jars: Vec<Written<String>>,
 }
@@ -78,8 +80,12 @@ const FIELDS: &[&str] = &[
     "briefing_every",
     "drain",
     "holder",
+    "nation",
     "jars",
 ];
+
+/// Nations of the United Kingdom, each with rules of its own.
+const NATIONS: &[&str] = &["england", "wales", "scotland", "northern-ireland"];
 
 impl Darkroom {
     /// Reads the place.
@@ -130,6 +136,7 @@ fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
             &["business", "school", "private"],
             mistakes,
         ),
+        nation: one_of(&fields, "nation", NATIONS, mistakes),
         jars: texts(&fields, "jars", mistakes),
     })
 }

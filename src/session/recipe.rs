@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::source::yaml::{self, Node, Value};
 use crate::source::{Fields, Mistake, Mistakes, Place, SourceFile};
-use crate::units::{Dilution, Duration, Mass, Temperature, UnitError, Volume};
+use crate::units::{Area, Dilution, Duration, Mass, Temperature, UnitError, Volume};
 
 use super::Written;
 
@@ -51,6 +51,8 @@ pub struct Recipe {
     pub dilute: Option<Written<Dilution>>,
     /// How long it keeps.
     pub keeps: Keeps,
+    /// Film or paper that a litre ready for use can process.
+    pub processes: Option<Written<Area>>,
     /// The waste stream it becomes.
     pub becomes: Option<Written<String>>,
     /// A remark printed on the sheet.
@@ -122,7 +124,7 @@ impl Recipe {
 
 fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Recipe> {
     let fields = Fields::of(node, "a recipe", FIELDS, mistakes)?;
-    let (dilute, keeps) = read_use(&fields, mistakes);
+    let usage = read_use(&fields, mistakes);
     let add = fields.filled_list("add", "[{metol: 2.5 g}]", mistakes);
     if let Some(node) = fields
         .get("add")
@@ -152,8 +154,9 @@ fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<
             .filter_map(|node| read_addition(node, mistakes))
             .collect(),
         top_up,
-        dilute,
-        keeps,
+        dilute: usage.dilute,
+        keeps: usage.keeps,
+        processes: usage.processes,
         becomes: written(&fields, "becomes", mistakes),
         note: fields.text("note", mistakes),
     })
@@ -193,24 +196,33 @@ fn read_start(node: &Node, mistakes: &mut Mistakes) -> Option<Start> {
     })
 }
 
-fn read_use(fields: &Fields<'_>, mistakes: &mut Mistakes) -> (Option<Written<Dilution>>, Keeps) {
-    let Some(node) = fields.get("use") else {
-        return (None, Keeps::default());
+/// What a recipe says under `use`.
+#[derive(Default)]
+struct Usage {
+    dilute: Option<Written<Dilution>>,
+    keeps: Keeps,
+    processes: Option<Written<Area>>,
+}
+
+fn read_use(fields: &Fields<'_>, mistakes: &mut Mistakes) -> Usage {
+    const KNOWN: &[&str] = &["dilute", "keeps", "processes"];
+    let node = fields.get("use");
+    let fields = node.and_then(|node| Fields::of(node, "a recipe's use", KNOWN, mistakes));
+    let Some(fields) = fields else {
+        return Usage::default();
     };
-    let Some(fields) = Fields::of(node, "a recipe's use", &["dilute", "keeps"], mistakes) else {
-        return (None, Keeps::default());
-    };
-    let keeps = fields
+    let times = fields
         .get("keeps")
-        .and_then(|node| Fields::of(node, "keeping times", &["stock", "working"], mistakes))
-        .map(|times| Keeps {
-            stock: times.parse("stock", mistakes),
-            working: times.parse("working", mistakes),
-        });
-    (
-        written(&fields, "dilute", mistakes),
-        keeps.unwrap_or_default(),
-    )
+        .and_then(|node| Fields::of(node, "keeping times", &["stock", "working"], mistakes));
+    let keeps = times.map(|times| Keeps {
+        stock: times.parse("stock", mistakes),
+        working: times.parse("working", mistakes),
+    });
+    Usage {
+        dilute: written(&fields, "dilute", mistakes),
+        keeps: keeps.unwrap_or_default(),
+        processes: written(&fields, "processes", mistakes),
+    }
 }
 
 /// `- metol: 2.5 g`, or `- {chemical: metol, amount: 2.5 g, note: …}`.

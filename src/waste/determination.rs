@@ -58,6 +58,8 @@ pub struct LimitLine {
     pub id: String,
     /// What is limited.
     pub what: String,
+    /// What is measured against it: `month_kg`, `days` …
+    pub measure: &'static str,
     /// The limit, in its unit.
     pub value: f64,
     /// The unit.

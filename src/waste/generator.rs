@@ -2,6 +2,10 @@
 
 use chrono::{Days, NaiveDate};
 
+use crate::finding::{Finding, Severity, Subject};
+use crate::provenance::Origin;
+use crate::units::significant;
+
 use super::condition::SoFar;
 use super::description::{Holder, WasteDescription};
 use super::determination::LimitLine;
@@ -61,6 +65,7 @@ fn line(rule: &LimitRule, facts: &Facts, so_far: &SoFar) -> LimitLine {
     LimitLine {
         id: rule.id.clone(),
         what: rule.what.clone(),
+        measure: rule.measure.as_str(),
         value,
         unit: rule.unit.clone(),
         strict: rule.below.is_some(),
@@ -75,22 +80,71 @@ fn after(since: Option<NaiveDate>, days: f64) -> Option<NaiveDate> {
     since?.checked_add_days(Days::new(days.max(0.0) as u64))
 }
 
-/// Category and limit that a month's mass alone makes, kg; `None` where the rules know none or
-/// leave the holder out.
+/// The mass of a waste as described, kg, at the heavier end of its density; `None` where no amount
+/// is stated.
+pub fn mass_kg(waste: &WasteDescription, pack: &RulePack) -> Option<f64> {
+    Facts::of(waste, pack).mass_kg()
+}
+
+/// What an account kept elsewhere says of the month, for a waste that does not say it itself.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MonthAccount {
+    /// `2026-12`
+    pub month: String,
+    /// Hazardous waste made in it, kg.
+    pub month_kg: f64,
+    /// Hazardous waste held, kg.
+    pub held_kg: f64,
+    /// The mass of this waste where it is not in the account yet, kg.
+    pub added_kg: Option<f64>,
+}
+
+impl MonthAccount {
+    /// Says that the account was asked, and what it says.
+    pub fn finding(&self, waste: &str) -> Finding {
+        let figure = |kg: f64| significant(kg, 3);
+        let subject = Subject::Solution(waste.to_owned());
+        Finding::new("waste/month-from-ledger", Severity::Note, subject)
+            .fact("month", self.month.as_str())
+            .fact("month_kg", figure(self.month_kg))
+            .fact("held_kg", figure(self.held_kg))
+            .fact("added_kg", self.added_kg.map(figure))
+    }
+}
+
+/// A category that a month's mass makes, with its limit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MonthCategory {
+    /// Its name.
+    pub name: String,
+    /// Its limit, kg a month.
+    pub limit_kg: Option<f64>,
+    /// The rule that sets it.
+    pub origin: Origin,
+}
+
+/// The category that a month's mass alone makes, kg; `None` where the rules know none or leave
+/// the holder out.
 pub fn month_category(
     pack: &RulePack,
     holder: Holder,
+    nation: Option<&str>,
     month_kg: f64,
-) -> Option<(String, Option<f64>)> {
+) -> Option<MonthCategory> {
     let waste = WasteDescription {
         holder: Some(holder),
+        nation: nation.map(str::to_owned),
         ..WasteDescription::default()
     };
     let facts = Facts::of(&waste, pack);
-    let outside = |rule: &super::rules::TextRule| {
-        rule.when.test(&facts, &SoFar::default()).answer == Answer::Yes
+    let applies = |when: &super::when::AnyWhen, so_far: &SoFar| {
+        when.test(&facts, so_far).answer == Answer::Yes
     };
-    if pack.outside.iter().any(outside) {
+    if pack
+        .outside
+        .iter()
+        .any(|rule| applies(&rule.when, &SoFar::default()))
+    {
         return None;
     }
     let so_far = SoFar {
@@ -98,16 +152,21 @@ pub fn month_category(
         hazardous: true,
         ..SoFar::default()
     };
-    let name = category(&facts, pack, &so_far)?.name.clone();
+    let rule = category(&facts, pack, &so_far)?;
     let so_far = SoFar {
-        generator: Some(name.clone()),
+        generator: Some(rule.name.clone()),
         ..so_far
     };
-    let limit = pack
+    // Where two limits stand, a local one beside the country's, the lower one binds.
+    let limits = pack
         .limits
         .iter()
-        .filter(|rule| rule.measure == Measure::MonthKg)
-        .find(|rule| rule.when.test(&facts, &so_far).answer == Answer::Yes)
-        .and_then(|rule| rule.at_most.or(rule.below));
-    Some((name, limit))
+        .filter(|rule| rule.measure == Measure::MonthKg && applies(&rule.when, &so_far));
+    Some(MonthCategory {
+        name: rule.name.clone(),
+        limit_kg: limits
+            .filter_map(|rule| rule.at_most.or(rule.below))
+            .min_by(f64::total_cmp),
+        origin: rule.from.clone(),
+    })
 }

@@ -32,7 +32,7 @@ pub fn to_json(
         .limits
         .iter()
         .map(|line| {
-            json!({"id": line.id, "what": line.what, "value": line.value, "unit": line.unit,
+            json!({"id": line.id, "what": line.what, "measure": line.measure, "value": line.value, "unit": line.unit,
                    "operator": if line.strict { "<" } else { "<=" }, "actual": line.actual,
                    "breached": line.breached, "until": line.until.map(|day| day.to_string()),
                    "source": source(&line.origin)})

@@ -53,6 +53,8 @@ pub struct RulePack {
     pub review_by: NaiveDate,
     /// What every reader must know.
     pub note: String,
+    /// Nations whose rules differ.
+    pub nations: Vec<String>,
     /// The streams' facts.
     pub streams: Streams,
     pub(super) choose: Choose,
@@ -86,6 +88,8 @@ struct WasteFile {
     review_by: NaiveDate,
     #[serde(default)]
     note: String,
+    #[serde(default)]
+    nations: Vec<String>,
     #[serde(default)]
     like: Option<String>,
     #[serde(default)]
@@ -210,6 +214,16 @@ impl RulePack {
         })
     }
 
+    /// Asks for the nation where the rules differ by it and nobody says which.
+    pub fn nation_missing(&self, nation: Option<&str>) -> Option<Finding> {
+        let known = nation.is_some_and(|nation| self.nations.iter().any(|one| one == nation));
+        (!self.nations.is_empty() && !known).then(|| {
+            Finding::new("waste/nation-not-stated", Severity::Note, Subject::Session)
+                .fact("place", self.title.as_str())
+                .fact("nations", self.nations.clone())
+        })
+    }
+
     fn path(&self) -> String {
         format!("hazards/rules/{}.yaml", self.place)
     }
@@ -222,6 +236,7 @@ impl RulePack {
             date: waste.date,
             review_by: waste.review_by,
             note: waste.note,
+            nations: waste.nations,
             streams,
             choose: waste.choose.unwrap_or(Choose::First),
             outside: waste.outside,
@@ -251,6 +266,9 @@ impl RulePack {
             merge(&mut self.duties, base.duties, |rule| &rule.id);
             merge(&mut self.drain, base.drain, |rule| &rule.id);
             merge(&mut self.outside, base.outside, |rule| &rule.id);
+            if self.nations.is_empty() {
+                self.nations = base.nations;
+            }
         }
         merge(&mut self.codes, base.codes, |rule| &rule.id);
         merge(&mut self.not_judged, base.not_judged, |rule| &rule.id);

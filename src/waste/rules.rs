@@ -130,6 +130,21 @@ pub enum Measure {
     SatelliteAcuteL,
 }
 
+impl Measure {
+    /// As the rule files write it.
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Self::MonthKg => "month_kg",
+            Self::AcuteKg => "acute_kg",
+            Self::HeldKg => "held_kg",
+            Self::Days => "days",
+            Self::DaysAway => "days_away",
+            Self::SatelliteL => "satellite_l",
+            Self::SatelliteAcuteL => "satellite_acute_l",
+        }
+    }
+}
+
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LimitRule {

@@ -93,6 +93,18 @@ pub enum AnyWhen {
     Several(Vec<When>),
 }
 
+impl AnyWhen {
+    /// The first CAS number of products never used that it asks for.
+    pub fn unused_cas(&self) -> Option<&str> {
+        let all = match self {
+            Self::One(one) => std::slice::from_ref(one.as_ref()),
+            Self::Several(several) => several.as_slice(),
+        };
+        let unused = all.iter().filter(|when| when.unused == Some(true));
+        unused.flat_map(|when| &when.cas).next().map(String::as_str)
+    }
+}
+
 impl Default for AnyWhen {
     fn default() -> Self {
         Self::Several(Vec::new())

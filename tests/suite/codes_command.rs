@@ -55,6 +55,154 @@ fn published_determinations_through_the_program() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
 }
 
+/// tests/reference/waste-letters.yaml: published answers, and the rules at their very limits.
+#[test]
+fn answers_of_authorities_and_limits_to_the_last_digit() {
+    let text = include_str!("../reference/waste-letters.yaml");
+    let cases: Vec<Value> = serde_yaml::from_str(text).expect("cases");
+    assert!(cases.len() > 60);
+    for case in &cases {
+        let word = |key: &str| case[key].as_str().unwrap_or_default();
+        let found = judged(word("rules"), word("waste"));
+        let list = |list: &str, key: &str| -> Vec<Value> {
+            let lines = found[list].as_array().expect("a list").iter();
+            lines.map(|line| line[key].clone()).collect()
+        };
+        for (key, wanted) in case["expect"].as_object().expect("what is expected") {
+            let wanted_all = || wanted.as_array().cloned().unwrap_or_default();
+            let codes = list("codes", "code");
+            let holds = match key.as_str() {
+                "codes" => codes == wanted_all(),
+                "acute" => {
+                    let lines = found["codes"].as_array().expect("codes").iter();
+                    let acute = lines.filter(|line| line["acute"] == true);
+                    acute.map(|line| line["code"].clone()).collect::<Vec<_>>() == wanted_all()
+                }
+                "not" => {
+                    let possible = list("possible", "code");
+                    let any = codes.iter().chain(&possible);
+                    !any.into_iter().any(|code| wanted_all().contains(code))
+                }
+                "hazardous" => found["hazardous"] == *wanted,
+                "generator" => found["generator"] == *wanted,
+                "empty" => found["empty"]["empty"] == *wanted,
+                "hp" => list("properties", "hp") == wanted_all(),
+                "hp_with" => wanted_all()
+                    .iter()
+                    .all(|hp| list("properties", "hp").contains(hp)),
+                other => panic!("nobody checks `{other}`"),
+            };
+            assert!(holds, "{}: {key} {wanted}: {found:#}", word("id"));
+        }
+    }
+}
+
+/// The month, the year and what is held come from the ledger where the file does not say.
+#[test]
+fn the_ledger_says_what_the_file_does_not() {
+    let bench = Bench::new()
+        .file("darkroom.yaml", "rules: us\nholder: business\n")
+        .file(
+            "new.yaml",
+            "waste: another jug\nstream: spent-fixer\nvolume: 20 L\n",
+        )
+        .file(
+            "drum.yaml",
+            "waste: drum\nstream: spent-fixer\nvolume: 20 L\n",
+        )
+        .file("said.yaml", "stream: spent-fixer\nmade_this_month: 5 kg\n");
+    let log = |words: &[&str]| {
+        let mut all = vec!["log", "--on", "2026-12-02", "--who", "Ilse"];
+        all.extend(words);
+        let run = bench.run(&all);
+        assert_eq!(run.status, Some(0), "{}{}", run.stdout, run.stderr);
+    };
+    log(&["add-container", "drum", "--stream", "spent-fixer"]);
+    log(&[
+        "add",
+        "fixer",
+        "70L",
+        "--stream",
+        "spent-fixer",
+        "--into",
+        "drum",
+    ]);
+    let of = |file: &str| json(&codes(&bench, &[file]));
+    // 70 L at no more than 1.25 kg/L are 87.5 kg; 20 L more are 25 kg.
+    assert_eq!(of("drum.yaml")["generator"], "VSQG");
+    assert_eq!(of("new.yaml")["generator"], "SQG");
+    assert_eq!(of("said.yaml")["generator"], "VSQG");
+    let found = of("new.yaml");
+    let lines = found["findings"].as_array().expect("findings").iter();
+    let said = lines
+        .filter(|line| line["code"] == "waste/month-from-ledger")
+        .collect::<Vec<_>>();
+    let message = said[0]["message"].as_str().expect("a message");
+    assert!(
+        message.contains("87.5 kg") && message.contains("25 kg of this"),
+        "{message}"
+    );
+    assert!(!findings(&of("said.yaml")).contains("waste/month-from-ledger"));
+}
+
+/// Wales registers from 500 kg a year on, by the nation of the place; unsaid, it is asked.
+#[test]
+fn the_nation_is_the_place_s_or_is_asked() {
+    let bench = |nation: &str| {
+        Bench::new()
+            .file(
+                "darkroom.yaml",
+                format!("rules: uk\nholder: business\n{nation}"),
+            )
+            .file("w.yaml", "stream: spent-fixer\nmade_this_year: 520 kg\n")
+    };
+    let duties = |bench: &Bench| -> Vec<String> {
+        let found = json(&codes(bench, &["w.yaml"]));
+        let lines = found["duties"].as_array().expect("duties").iter();
+        lines
+            .map(|line| line["id"].as_str().expect("an id").to_owned())
+            .collect()
+    };
+    assert!(duties(&bench("nation: wales\n")).contains(&"uk-wales-registration".to_owned()));
+    let unsaid = bench("");
+    assert!(!duties(&unsaid).contains(&"uk-wales-registration".to_owned()));
+    let found = json(&codes(&unsaid, &["w.yaml"]));
+    assert!(findings(&found).contains("waste/nation-not-stated"));
+    let wrong = bench("nation: cornwall\n");
+    assert_eq!(codes(&wrong, &["w.yaml"]).status, Some(2));
+}
+
+/// Two limits on the same thing: the lowest is marked, both are named.
+#[test]
+fn of_several_limits_the_lowest_is_marked() {
+    let bench = Bench::new().file(
+        "w.yaml",
+        "stream: spent-fixer\nholder: business\nmade_this_month: 300 kg\n",
+    );
+    let found = json(&codes(
+        &bench,
+        &["w.yaml", "--rules", "us", "--rules", "uk"],
+    ));
+    let limits = found["limits"].as_array().expect("limits").iter();
+    let days: Vec<_> = limits
+        .filter(|line| line["measure"] == "days")
+        .map(|line| {
+            (
+                line["rules"].as_str(),
+                line["value"].as_f64(),
+                line["lowest"].as_bool(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        days,
+        [
+            (Some("us"), Some(180.0), Some(true)),
+            (Some("uk"), Some(365.0), Some(false))
+        ]
+    );
+}
+
 /// The example of the contract, and its shape.
 #[test]
 fn the_shape_is_kept() {

@@ -187,6 +187,138 @@ fn acid_into_fixer_is_refused_with_the_gas_named() {
     assert!(details.contains("ledger/must-not-meet"));
 }
 
+/// Half a litre of the stop bath holds 0.143 mol of acetic acid (20 mL/L of 80 %, 1.07 kg/L,
+/// 60.05 g/mol), and two of them free one sulfur dioxide (64.07 g/mol): 4.6 g are the most there
+/// can be, whatever the equilibrium; half of that is there at least, the fixer being in excess.
+#[test]
+fn a_refused_pour_names_the_grams_and_what_they_are_in_the_room() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    let pour = ["pour", "acetic-stop", "500mL", "fixer drum"];
+    let found = refused(&bench, &pour, "ledger/must-not-meet");
+    let lines = found["findings"].as_array().expect("findings").iter();
+    let told = lines
+        .filter(|line| line["code"] == "ledger/must-not-meet")
+        .find_map(|line| line["message"].as_str())
+        .expect("a message");
+    let after = |words: &str| -> f64 {
+        let rest = told.split(words).nth(1).unwrap_or_else(|| panic!("{told}"));
+        let figure: String = rest
+            .chars()
+            .take_while(|c| c.is_ascii_digit() || *c == '.')
+            .collect();
+        figure.parse().unwrap_or_else(|_| panic!("{told}"))
+    };
+    let grams = after("at most ");
+    assert!((2.3..=4.6).contains(&grams), "{told}");
+    // All of it in the 30 m³ of the demo's room.
+    let in_room = after("sulfur dioxide, ");
+    assert!(
+        (in_room / (grams * 1000.0 / 30.0) - 1.0).abs() < 0.1,
+        "{told}"
+    );
+    assert!(told.contains("in 30 m³ of room, above "), "{told}");
+    let english = fs::read_to_string(bench.path("darkroom.yaml")).expect("the place");
+    let bench = bench.file(
+        "darkroom.yaml",
+        english.replace("language: en", "language: de"),
+    );
+    let found = refused(&bench, &pour, "ledger/must-not-meet");
+    assert!(found.to_string().contains("darf nicht auf"), "{found}");
+}
+
+/// What a bath has processed goes with it, into the bottle and back; what is poured to waste
+/// takes nothing off what is left.
+#[test]
+fn a_bath_is_as_used_up_in_its_bottle_as_in_the_tray() {
+    let bench = bench();
+    booked(&bench, &["add-place", "tray", "--kind", "tray"]);
+    booked(&bench, &["pour", "plain-fixer", "tray"]);
+    // 1 L of fixer: half a square metre by the kind's figure.
+    booked(&bench, &["film", "tray", "0.4m2"]);
+    assert!(!codes(&tally(&bench, &["--on", DAY])).contains("ledger/exhausted"));
+    booked(&bench, &["pour", "tray", "plain-fixer"]);
+    booked(&bench, &["pour", "plain-fixer", "tray"]);
+    booked(&bench, &["film", "tray", "0.2m2"]);
+    let found = tally(&bench, &["--on", DAY]);
+    assert!(codes(&found).contains("ledger/exhausted"), "{found:#}");
+    let baths = found["keeping"].as_array().expect("baths").iter();
+    let tray = baths
+        .filter(|line| line["place"] == "tray")
+        .collect::<Vec<_>>();
+    assert_eq!(tray[0]["area_m2"], 0.6);
+    assert_eq!(tray[0]["capacity_m2"], 0.5);
+    // Half of it back in the bottle takes half of the area along.
+    booked(&bench, &["pour", "tray", "500mL", "plain-fixer"]);
+    let found = tally(&bench, &["--on", DAY]);
+    for line in found["keeping"].as_array().expect("baths") {
+        if line["what"] == "Plain fixer" {
+            assert_eq!(line["area_m2"], 0.3, "{line}");
+        }
+    }
+    let verified = bench.run(&["ledger", "verify"]);
+    assert_eq!(verified.status, Some(0), "{}", verified.stderr);
+}
+
+/// Asked while nobody else can book, so that of several at once exactly one is booked.
+#[test]
+fn a_session_booked_from_several_terminals_at_once_is_booked_once() {
+    let bench = Bench::demo();
+    let run = |_| {
+        bench
+            .run(&["log", "made", "sessions/thursday.yaml", "--on", DAY])
+            .status
+    };
+    let statuses: Vec<Option<i32>> = std::thread::scope(|scope| {
+        let terminals: Vec<_> = (0..4).map(|at| scope.spawn(move || run(at))).collect();
+        let ends = terminals.into_iter().map(|terminal| terminal.join());
+        ends.map(|end| end.expect("a run")).collect()
+    });
+    let good = statuses.iter().filter(|status| **status == Some(0)).count();
+    assert_eq!(good, 1, "{statuses:?}");
+    assert!(
+        statuses.iter().all(|status| matches!(status, Some(0 | 1))),
+        "{statuses:?}"
+    );
+    let listed = bench.run(&["log", "list", "--last", "100"]);
+    assert_eq!(
+        listed.stdout.matches("made: 2 L").count(),
+        1,
+        "{}",
+        listed.stdout
+    );
+}
+
+/// Every page names its rules and sources and whose word comes first, in both languages.
+#[test]
+fn the_pages_name_their_sources_and_defer() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    for (language, title, deference) in [
+        ("en", "Rules and sources", "come first"),
+        ("de", "Regeln und Quellen", "gehen vor"),
+    ] {
+        for command in [["tally", "--on", DAY], ["report", "2026-12", "--format"]] {
+            let mut words = command.to_vec();
+            if command[0] == "report" {
+                words.push("html");
+            } else {
+                words.extend(["--format", "html"]);
+            }
+            words.extend(["--language", language, "--rules", "us", "--rules", "uk"]);
+            let page = bench.run(&words).stdout;
+            assert!(page.contains(title) && page.contains(deference), "{page}");
+            assert!(
+                page.contains("40 CFR") && page.contains("United Kingdom"),
+                "{page}"
+            );
+            if language == "de" {
+                assert!(page.contains("Gebrauchter Fixierer"), "{page}");
+            }
+        }
+    }
+}
+
 /// Solutions without a recipe react by what their stream holds: bleach on fixer and ammonia.
 #[test]
 fn solutions_without_a_recipe_go_by_their_stream() {

@@ -5,9 +5,9 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::finding::Finding;
 use crate::ledger::{Action, Amount, Content, Entry, Ledger, NewPlace, PlaceKind, Solution, Unit};
 use crate::plan::{self, Plan};
+use crate::units::Area;
 
 use super::Common;
 use crate::cli::workspace::Workspace;
@@ -45,7 +45,12 @@ impl Made {
 }
 
 impl MadeSession {
-    /// The entries to book, or why they are refused.
+    /// The session as the book names it.
+    pub fn session(&self) -> &str {
+        &self.session
+    }
+
+    /// The entries to book.
     ///
     /// # Errors
     /// When the book cannot be read, or the place named is not known.
@@ -54,10 +59,7 @@ impl MadeSession {
         ledger: &Ledger,
         common: &Common,
         workspace: &Workspace,
-    ) -> Result<Result<Vec<Entry>, Finding>, Error> {
-        if let (Some(finding), false) = (ledger.made_already(&self.session)?, common.force) {
-            return Ok(Err(finding));
-        }
+    ) -> Result<Vec<Entry>, Error> {
         let mut bottles = Bottles::of(ledger)?;
         let mut entries = Vec::new();
         for solution in &self.plan.solutions {
@@ -83,7 +85,7 @@ impl MadeSession {
                     .map(|action| self.entry(action, common)),
             );
         }
-        Ok(Ok(entries))
+        Ok(entries)
     }
 
     /// On the day the session states, unless that is still to come.
@@ -109,11 +111,22 @@ fn what(solution: &plan::Solution, workspace: &Workspace) -> Solution {
         .and_then(|name| workspace.catalogue.stream(name));
     Solution {
         keeps_days: libm::floor(stated.or(usual).unwrap_or(0.0)) as i64,
+        mm2_per_l: capacity(solution).map_or(0, |m2| libm::round(m2 * 1e6) as i64),
         ..Solution::new(
             &solution.title,
             stream.map_or("unknown", |stream| &stream.id),
         )
     }
+}
+
+/// Film or paper that a litre of the stock can process once it is diluted for use, m²: what the
+/// recipe states, otherwise the cautious figure of its kind.
+fn capacity(solution: &plan::Solution) -> Option<f64> {
+    let kind = solution.kind.as_ref();
+    let usual = kind.and_then(|kind| kind.processes.as_ref());
+    let stated = solution.processes.map(Area::m2);
+    let m2_per_l = stated.or(usual.map(|usual| usual.m2_per_l))?;
+    Some(m2_per_l / solution.dilution.stock_share())
 }
 
 /// The bottles of the book, and those this session takes.

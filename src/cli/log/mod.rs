@@ -1,5 +1,6 @@
 //! `log`: book what was made, poured, spilled, measured and collected.
 
+mod actions;
 mod command;
 mod made;
 mod tell;
@@ -10,16 +11,18 @@ use std::process::ExitCode;
 use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 
+use crate::air::Gases;
+use crate::assessment::Tools;
 use crate::document::Wording;
-use crate::ledger::{Action, Caller, Entry, Ledger, NothingKnown, Refusal};
+use crate::ledger::{Action, Booked, Caller, Entry, GasTable, Ledger, NothingKnown, Refusal};
 use crate::waste::RulePack;
 
+use super::party::litre::litres;
 use super::workspace::Workspace;
-use super::{Error, book};
+use super::{Error, book, meet, rules};
 
 use command::What;
 use tell::Teller;
-pub use tell::subject;
 
 /// Book what was made, poured, spilled, measured or collected. Nothing is ever changed or deleted.
 #[derive(Args)]
@@ -76,7 +79,8 @@ impl Log {
     /// When the book cannot be used, or something named is not known.
     pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(named, self.what.session())?;
-        let wording = Wording::load(workspace.catalogue.files(), "en")?;
+        let language = rules::language(&workspace, None);
+        let wording = Wording::load(workspace.catalogue.files(), &language)?;
         let teller = Teller {
             wording: &wording,
             json: self.common.format == Format::Json,
@@ -90,20 +94,20 @@ impl Log {
             _ => None,
         };
         let mut ledger = book::open_or_create(&workspace)?;
-        let entries = match made.take() {
-            Some(plan) => match plan.entries(&ledger, &self.common, &workspace)? {
-                Ok(entries) => entries,
-                Err(finding) => return teller.refused(&[finding]),
-            },
-            None => {
-                let actions = self.what.actions(&ledger, &workspace)?;
-                actions
-                    .into_iter()
-                    .map(|action| self.common.entry(action))
-                    .collect()
-            }
-        };
-        self.common.book(&mut ledger, &entries, &workspace, &teller)
+        if let Some(made) = made.take() {
+            let entries = made.entries(&ledger, &self.common, &workspace)?;
+            return self
+                .common
+                .book(&workspace, &teller, &mut ledger, |ledger, caller| {
+                    ledger.book_made(made.session(), &entries, caller)
+                });
+        }
+        let actions = self.what.actions(&ledger, &workspace)?.into_iter();
+        let entries: Vec<Entry> = actions.map(|action| self.common.entry(action)).collect();
+        self.common
+            .book(&workspace, &teller, &mut ledger, |ledger, caller| {
+                ledger.book_all(&entries, caller)
+            })
     }
 }
 
@@ -126,28 +130,44 @@ impl Common {
 
     fn book(
         &self,
-        ledger: &mut Ledger,
-        entries: &[Entry],
         workspace: &Workspace,
         teller: &Teller,
+        ledger: &mut Ledger,
+        booking: impl FnOnce(&mut Ledger, &Caller) -> Result<Vec<Booked>, Refusal>,
     ) -> Result<ExitCode, Error> {
         let streams = RulePack::load(workspace.catalogue.files(), "eu")?.streams;
+        let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
+        let gases = Gases::read(workspace.catalogue.files())?;
+        let tools = Tools {
+            catalogue: &workspace.catalogue,
+            rules: &rules,
+            chemistry: &chemistry,
+        };
+        let known = |names: &[&str]| litres(workspace, &tools, names.iter().copied());
+        let (room, room_is_stated) = meet::room_of(workspace)?;
+        let table = GasTable {
+            chemistry: &chemistry,
+            gases: &gases,
+            litres: &known,
+            room,
+            room_is_stated,
+        };
         let caller = Caller {
-            mixing: &book::meeting(workspace, &streams),
+            mixing: &book::meeting(workspace, &streams, Some(table)),
             force: self.force,
         };
-        book_told(ledger, entries, &caller, teller)
+        let booked = booking(ledger, &caller);
+        tell(ledger, booked, teller)
     }
 }
 
-/// Books entries, all or none, and tells what was booked or why not.
-fn book_told(
-    ledger: &mut Ledger,
-    entries: &[Entry],
-    caller: &Caller,
+/// Tells what was booked or why not.
+fn tell(
+    ledger: &Ledger,
+    booked: Result<Vec<Booked>, Refusal>,
     teller: &Teller,
 ) -> Result<ExitCode, Error> {
-    match ledger.book_all(entries, caller) {
+    match booked {
         Ok(booked) => teller.booked(ledger, &booked),
         Err(Refusal::Findings(findings)) => teller.refused(&findings),
         Err(Refusal::Nonsense(finding)) => teller.nonsense(*finding),
@@ -160,7 +180,8 @@ fn book_told(
 /// # Errors
 /// When the book cannot be used.
 pub fn record(workspace: &Workspace, entries: &[Entry], json: bool) -> Result<ExitCode, Error> {
-    let wording = Wording::load(workspace.catalogue.files(), "en")?;
+    let language = rules::language(workspace, None);
+    let wording = Wording::load(workspace.catalogue.files(), &language)?;
     let teller = Teller {
         wording: &wording,
         json,
@@ -169,10 +190,7 @@ pub fn record(workspace: &Workspace, entries: &[Entry], json: bool) -> Result<Ex
         mixing: &NothingKnown,
         force: false,
     };
-    book_told(
-        &mut book::open_or_create(workspace)?,
-        entries,
-        &caller,
-        &teller,
-    )
+    let mut ledger = book::open_or_create(workspace)?;
+    let booked = ledger.book_all(entries, &caller);
+    tell(&ledger, booked, &teller)
 }

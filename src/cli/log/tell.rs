@@ -117,15 +117,10 @@ pub fn line(record: &Record) -> String {
     if let Some(reverses) = record.reverses {
         text.push_str(&format!(" of {reverses}"));
     }
-    match record.lines.first() {
-        None => text.push_str(&format!(" {}", subject(record))),
-        Some(first) => {
-            let count = record.lines.iter().map(|line| line.amount).sum();
-            let amount = Amount {
-                unit: first.unit,
-                count,
-            };
-            text.push_str(&format!(": {amount}, {} → {}", first.from, first.to));
+    match record.movement() {
+        None => text.push_str(&format!(" {}", record.subject())),
+        Some((line, amount)) => {
+            text.push_str(&format!(": {amount}, {} → {}", line.from, line.to));
         }
     }
     if let Some(label) = record.label() {
@@ -133,26 +128,6 @@ pub fn line(record: &Record) -> String {
     }
     let head = format!("{:>4}  {}", record.number, record.day);
     hanging(&head, &text.replace('\u{a0}', " "), 18)
-}
-
-/// What an entry is about that moves nothing.
-pub fn subject(record: &Record) -> String {
-    let details: Value = serde_json::from_str(&record.details).unwrap_or(Value::Null);
-    let at = |pointer: &str| details.pointer(pointer).and_then(Value::as_str);
-    if let (Some(bath), Some(mm2)) = (at("/bath"), details["mm2"].as_i64()) {
-        let area = crate::units::significant(mm2 as f64 / 1e6, 4);
-        return format!(
-            "in {bath}: {area} m² of {}",
-            at("/material").unwrap_or_default()
-        );
-    }
-    let names = [at("/place/name"), at("/place"), at("/person")];
-    names
-        .into_iter()
-        .flatten()
-        .next()
-        .unwrap_or_default()
-        .to_owned()
 }
 
 /// How full the places of some entries are now.

@@ -1,0 +1,193 @@
+//! `tally`: what is held, since when, how full, and what there is to say.
+
+mod csv;
+mod text;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use chrono::NaiveDate;
+use clap::{Args, ValueEnum};
+use serde_json::Value;
+
+use crate::document::waste::{Phrases, TallyFacts, TallyView, Telling};
+use crate::document::{Wording, finding_json};
+use crate::ledger::{Ledger, SilverTable, Tally as Balances, TallyRules};
+use crate::provenance::Origin;
+use crate::waste::RulePack;
+
+use super::log::day;
+use super::medium::{self, Medium, PaperSize};
+use super::words::source;
+use super::workspace::Workspace;
+use super::{Error, book, exit_code, rules, today};
+
+pub use csv::row;
+
+/// Say what is held in which container, since when, how full, and what the month comes to.
+#[derive(Args)]
+pub struct Tally {
+    /// The day, as 2026-12-03; today where left out.
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    on: Option<NaiveDate>,
+    /// The month that is held against the generator limits, as 2026-12; otherwise that of the day.
+    #[arg(long, value_name = "YYYY-MM", value_parser = month)]
+    month: Option<String>,
+    /// eu, uk, us or a rule file; otherwise the workspace's.
+    #[arg(long, value_name = "RULES")]
+    rules: Vec<String>,
+    /// The file to write; standard output where left out.
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// How it is printed; otherwise by the ending of the file, otherwise text.
+    #[arg(long, value_enum)]
+    format: Option<Format>,
+    /// Paper of the PDF.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    paper: PaperSize,
+    /// Language of the page; otherwise the workspace's.
+    #[arg(long, value_name = "LANG")]
+    language: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    Text,
+    Json,
+    Csv,
+    Pdf,
+    Html,
+    Md,
+}
+
+fn month(text: &str) -> Result<String, String> {
+    let whole = NaiveDate::parse_from_str(&format!("{text}-01"), "%Y-%m-%d");
+    let good = text.len() == 7 && whole.is_ok();
+    good.then(|| text.to_owned())
+        .ok_or_else(|| "write it as 2026-12".to_owned())
+}
+
+impl Tally {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// When the book cannot be read, or the page not written.
+    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(named, None)?;
+        let ledger = book::open(&workspace)?;
+        let packs = rules::packs(&workspace, &self.rules)?;
+        let on = self.on.unwrap_or_else(today);
+        let month = self
+            .month
+            .clone()
+            .unwrap_or_else(|| on.format("%Y-%m").to_string());
+        let balances = strictest(&ledger, &packs, &workspace, (on, &month))?;
+        let bytes = self.bytes(&balances, &ledger, &packs, &workspace)?;
+        super::output::write(self.output.as_deref(), &bytes, &[&book::path(&workspace)?])?;
+        let findings = balances.findings.iter();
+        let worst = findings.map(|finding| finding.severity).max();
+        Ok(exit_code(worst, false))
+    }
+
+    fn format(&self) -> Format {
+        let ending = self.output.as_deref().and_then(Path::extension);
+        let by_ending = ending.and_then(|ending| Format::from_str(ending.to_str()?, true).ok());
+        self.format.or(by_ending).unwrap_or(Format::Text)
+    }
+
+    fn bytes(
+        &self,
+        balances: &Balances,
+        ledger: &Ledger,
+        packs: &[RulePack],
+        workspace: &Workspace,
+    ) -> Result<Vec<u8>, Error> {
+        let files = workspace.catalogue.files();
+        let language = rules::language(workspace, self.language.as_deref());
+        let wording = Wording::load(files, &language)?;
+        let phrases = Phrases::load(files, &language)?;
+        let months = ledger.month_volumes()?;
+        let telling = Telling {
+            catalogue: &workspace.catalogue,
+            wording: &wording,
+            phrases: &phrases,
+            packs,
+            place: &place_name(workspace),
+        };
+        let facts = TallyFacts {
+            tally: balances,
+            months: &months,
+        };
+        let view = TallyView::of(facts, telling);
+        let page = match self.format() {
+            Format::Json => {
+                let json = json(balances, &wording, workspace);
+                return Ok(format!("{json:#}\n").into_bytes());
+            }
+            Format::Csv => return Ok(csv::containers(balances).into_bytes()),
+            Format::Text => return Ok(text::tally(&view, balances, telling).into_bytes()),
+            Format::Pdf => medium::Format::Pdf,
+            Format::Html => medium::Format::Html,
+            Format::Md => medium::Format::Md,
+        };
+        let medium = Medium::chosen(self.output.clone(), page, self.paper);
+        let written = Some(balances.as_of);
+        medium.bytes(
+            files,
+            &language,
+            "waste-tally.md",
+            &view,
+            || Value::Null,
+            written,
+        )
+    }
+}
+
+/// The tally by the rules in force; where several are, the strictest counts and all are named.
+pub fn strictest(
+    ledger: &Ledger,
+    packs: &[RulePack],
+    workspace: &Workspace,
+    (on, month): (NaiveDate, &str),
+) -> Result<Balances, Error> {
+    let silver = SilverTable::load(workspace.catalogue.files())?;
+    let mut all: Option<Balances> = None;
+    for pack in packs {
+        let rules = TallyRules {
+            pack,
+            holder: rules::holder(workspace),
+            nation: rules::nation(workspace),
+            silver: &silver,
+        };
+        let one = ledger.tally(on, month, &rules)?;
+        all = Some(match all {
+            None => one,
+            Some(before) => before.and(one),
+        });
+    }
+    let mut all =
+        all.ok_or_else(|| Error::other("no rules are in force", "name some with --rules"))?;
+    let nation = rules::nation(workspace);
+    for pack in packs {
+        all.findings.extend(pack.review_due(on));
+        all.findings.extend(pack.nation_missing(nation.as_deref()));
+    }
+    crate::finding::sort(&mut all.findings);
+    Ok(all)
+}
+
+fn json(balances: &Balances, wording: &Wording, workspace: &Workspace) -> Value {
+    let words = |origin: &Origin| source(origin, &workspace.catalogue);
+    let mut json = balances.to_json(&|finding| finding_json(finding, wording), &words);
+    json["deference"] = wording.word("deference").into();
+    json
+}
+
+/// What the place is called.
+pub fn place_name(workspace: &Workspace) -> String {
+    let name = workspace
+        .place
+        .as_ref()
+        .and_then(|place| place.name.clone());
+    name.unwrap_or_else(|| "this workspace".to_owned())
+}
