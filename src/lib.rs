@@ -23,6 +23,7 @@ pub mod classify;
 pub mod air;
 pub mod reaction;
 pub mod waste;
+pub mod rules;
 pub mod assessment;
 pub mod ledger;
 pub mod document;

@@ -40,10 +40,12 @@ pub enum Region {
     De,
     /// Canada (Ontario).
     Ca,
+    /// A rule of the place; always in force.
+    Local,
 }
 
 impl Region {
-    /// All of them.
+    /// All with limits on file.
     pub const ALL: [Self; 5] = [Self::Us, Self::Eu, Self::Uk, Self::De, Self::Ca];
 
     /// The code of a region, as in `--rules eu`.
@@ -67,6 +69,7 @@ impl fmt::Display for Region {
             Self::Uk => "uk",
             Self::De => "de",
             Self::Ca => "ca",
+            Self::Local => "local",
         })
     }
 }
@@ -219,18 +222,24 @@ pub struct Gas {
 }
 
 impl Gas {
-    /// The limits to compare with: those of the rules in force, or of all where these have none.
+    /// The limits to compare with: those of the rules in force, or of all where these have none;
+    /// those of the place always.
     pub fn limits_in_force(&self, rules: &[Region]) -> (Vec<&Limit>, bool) {
-        let here: Vec<&Limit> = self
+        let (local, law): (Vec<&Limit>, Vec<&Limit>) = self
             .limits
             .iter()
+            .partition(|limit| limit.region == Region::Local);
+        let mut here: Vec<&Limit> = law
+            .iter()
+            .copied()
             .filter(|limit| rules.contains(&limit.region))
             .collect();
-        if here.is_empty() {
-            (self.limits.iter().collect(), false)
-        } else {
-            (here, true)
+        let known = !here.is_empty();
+        if !known {
+            here = law;
         }
+        here.extend(local);
+        (here, known)
     }
 
     fn answers_to(&self, name: &str) -> bool {
@@ -271,6 +280,13 @@ impl Gases {
     /// A gas by id, name, symbol, CAS number or other name, whatever the case.
     pub fn find(&self, name: &str) -> Option<&Gas> {
         self.list.iter().find(|gas| gas.answers_to(name.trim()))
+    }
+
+    /// Adds a limit to a gas, such as a rule of the place sets.
+    pub fn add_limit(&mut self, id: &str, limit: Limit) {
+        if let Some(gas) = self.list.iter_mut().find(|gas| gas.id == id) {
+            gas.limits.push(limit);
+        }
     }
 
     /// The name nearest to one that is not known.

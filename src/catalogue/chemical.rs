@@ -501,13 +501,28 @@ pub struct Transport {
 }
 
 /// A law on who may hold it.
-#[derive(Debug, Clone, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Restriction {
     /// eu, uk, us …
     pub region: String,
+    /// The list of `hazards/restrictions.yaml` it stands in.
+    #[serde(default)]
+    pub list: Option<String>,
     /// The act and the place in it.
     pub act: String,
+    /// Holds above this strength, percent by weight.
+    #[serde(default)]
+    pub above_percent: Option<f64>,
+    /// Holds from this strength on, percent by weight.
+    #[serde(default)]
+    pub from_percent: Option<f64>,
+    /// Holds up to this strength, percent by weight.
+    #[serde(default)]
+    pub at_most_percent: Option<f64>,
+    /// The highest strength a licence can be for, percent by weight.
+    #[serde(default)]
+    pub licence_to_percent: Option<f64>,
     /// What it says, in our words.
     pub text: String,
     /// Where it was read.
@@ -557,6 +572,15 @@ impl Chemical {
         harmonised
             .chain(added.flat_map(|a| a.classes.iter().map(|c| (c.as_str(), &a.from))))
             .collect()
+    }
+
+    /// The statements of its classes and its supplemental ones, without stars.
+    pub fn statements(&self) -> impl Iterator<Item = &str> {
+        let of_classes = self.classes().into_iter().filter_map(|(class, _)| {
+            Some(class.rsplit_once(' ')?.1.trim_end_matches('*'))
+        });
+        let supplemental = self.classification.supplemental.iter();
+        of_classes.chain(supplemental.map(String::as_str))
     }
 
     /// Whether nobody has said anything about its hazards: to be treated as the worse case.

@@ -45,6 +45,7 @@ impl Catalogue {
         let index = NameIndex::build(chemicals.values())?;
         let reactions: ReactionsFile = files.read("hazards/reactions.yaml")?;
         let order: OrderFile = files.read("hazards/order.yaml")?;
+        let people: PeopleFile = files.read("hazards/people.yaml")?;
         let vessels: VesselsFile = files.read("hazards/vessels.yaml")?;
         let catalogue = Self {
             elements: Elements::load(&files)?,
@@ -61,7 +62,9 @@ impl Catalogue {
             streams: files.read::<StreamsFile>("hazards/streams.yaml")?.streams,
             vessels: vessels.vessels,
             storage_rules: vessels.storage,
-            people: files.read::<PeopleFile>("hazards/people.yaml")?.groups,
+            people: people.groups,
+            supervising: people.supervising,
+            edition: files.read("hazards/edition.yaml")?,
             chemicals,
             index,
             files,

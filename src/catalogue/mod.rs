@@ -2,6 +2,7 @@
 
 mod chemical;
 mod data_files;
+mod edition;
 mod families;
 pub mod formula;
 mod guidance;
@@ -21,6 +22,7 @@ pub use chemical::{
     ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Sensitiser, Text,
 };
 pub use data_files::{DataError, DataFiles};
+pub use edition::{Edition, day};
 pub use families::{Family, FirstAid, Rinse};
 pub use formula::Elements;
 pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sign, Symptoms};
@@ -60,6 +62,8 @@ pub struct Catalogue {
     vessels: Vec<Vessel>,
     storage_rules: Vec<StorageRule>,
     people: Vec<PeopleGroup>,
+    supervising: Vec<String>,
+    edition: Edition,
 }
 
 impl Catalogue {
@@ -238,6 +242,34 @@ impl Catalogue {
     /// Which bottles do not suit which solutions.
     pub fn storage_rules(&self) -> &[StorageRule] {
         &self.storage_rules
+    }
+
+    /// Ids of all hazard families.
+    pub fn family_ids(&self) -> impl Iterator<Item = &str> {
+        self.families.iter().map(|family| family.id.as_str())
+    }
+
+    /// Ids of all reactive groups.
+    pub fn group_ids(&self) -> impl Iterator<Item = &str> {
+        self.groups.iter().map(|group| group.id.as_str())
+    }
+
+    /// When the catalogue was looked at, and when it must be again.
+    pub fn edition(&self) -> &Edition {
+        &self.edition
+    }
+
+    /// Roles that supervise.
+    pub fn supervising(&self) -> &[String] {
+        &self.supervising
+    }
+
+    /// Adds an exposure limit to all forms of a substance, such as a rule of the place sets.
+    pub fn add_limit(&mut self, root: &str, limit: &ExposureLimit) {
+        let forms = self.chemicals.values_mut().filter(|one| one.root() == root);
+        for chemical in forms {
+            Arc::make_mut(chemical).limits.push(limit.clone());
+        }
     }
 
     /// Groups of people for whom a hazard weighs more.

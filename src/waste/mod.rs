@@ -23,6 +23,7 @@ mod duties;
 mod empty;
 mod determination;
 mod json;
+mod local;
 
 pub use bound::Bound;
 pub use chemical::{Chemicals, WasteChemical};
@@ -31,6 +32,8 @@ pub use determination::{CodeLine, Determination, DutyLine, LimitLine, PropertyLi
 pub use empty::EmptyLine;
 pub use generator::month_category;
 pub use json::to_json;
+pub use local::DaysLimit;
 pub use pack::{RulePack, Stream, Streams};
 pub use read::read;
+pub use rules::Effect;
 pub use when::Answer;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::Deserialize;
 
-use crate::catalogue::{DataError, DataFiles};
+use crate::catalogue::{DataError, DataFiles, day};
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Origin;
 
@@ -114,11 +114,6 @@ struct WasteFile {
     drain: Vec<DrainRule>,
     #[serde(default)]
     empty: Option<EmptyRule>,
-}
-
-fn day<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<NaiveDate, D::Error> {
-    let text = String::deserialize(deserializer)?;
-    text.parse().map_err(serde::de::Error::custom)
 }
 
 #[derive(Deserialize)]
