@@ -63,6 +63,7 @@ impl Catalogue {
             storage_rules: vessels.storage,
             people: files.read::<PeopleFile>("hazards/people.yaml")?.groups,
             chemicals,
+            superseded: BTreeMap::new(),
             index,
             files,
         };
