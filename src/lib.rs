@@ -20,6 +20,7 @@ pub mod session;
 pub mod plan;
 pub mod chemistry;
 pub mod classify;
+pub mod data_sheet;
 pub mod air;
 pub mod reaction;
 pub mod waste;

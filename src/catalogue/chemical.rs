@@ -59,6 +59,12 @@ pub struct Chemical {
     #[serde(default)]
     #[validate(nested)]
     pub density: Option<DensityDatum>,
+    /// Flash point, where a data sheet or the catalogue states one.
+    #[serde(default)]
+    pub flash_point: Option<Text>,
+    /// pH as it is sold, likewise.
+    #[serde(default)]
+    pub ph: Option<Text>,
     /// Hazard classes and on whose word.
     #[serde(default)]
     pub classification: ClassificationData,
@@ -84,6 +90,9 @@ pub struct Chemical {
     /// Which gloves.
     #[serde(default)]
     pub gloves: Option<Gloves>,
+    /// First aid of its own, in place of its families'.
+    #[serde(default)]
+    pub first_aid: OwnFirstAid,
     /// Hazard families: first aid, spill, cautions.
     #[serde(default)]
     pub families: Vec<String>,
@@ -384,6 +393,24 @@ pub struct Cautions {
     /// Swallowed.
     #[serde(default)]
     pub swallowing: Option<Text>,
+}
+
+/// First aid by route, said for one chemical; a route that is left out is its families'.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnFirstAid {
+    /// In the eyes.
+    #[serde(default)]
+    pub eyes: Option<Text>,
+    /// On the skin.
+    #[serde(default)]
+    pub skin: Option<Text>,
+    /// Breathed in.
+    #[serde(default)]
+    pub breathed: Option<Text>,
+    /// Swallowed.
+    #[serde(default)]
+    pub swallowed: Option<Text>,
 }
 
 /// Glove materials.

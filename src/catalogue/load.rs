@@ -66,6 +66,7 @@ impl Catalogue {
             supervising: people.supervising,
             edition: files.read("hazards/edition.yaml")?,
             chemicals,
+            superseded: BTreeMap::new(),
             index,
             files,
         };

@@ -14,12 +14,14 @@ mod order;
 mod people;
 mod reactions;
 mod statements;
+mod superseded;
 mod vessels;
 mod wear;
 
 pub use chemical::{
     AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
-    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Sensitiser, Text,
+    DensityDatum, ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, OwnFirstAid, Restriction,
+    Sensitiser, Storage, Text, Transport, Unclassified,
 };
 pub use data_files::{DataError, DataFiles};
 pub use edition::{Edition, day};
@@ -33,6 +35,7 @@ pub use order::{CodeText, OrderRule, VesselState, Which};
 pub use people::{PeopleGroup, PeopleReason, Sensitising};
 pub use reactions::{Group, Reaction};
 pub use statements::Statements;
+pub use superseded::{Change, Datum, Superseded};
 pub use vessels::{StorageRule, Vessel};
 pub use wear::{Asked, NotEnough, Part, WearItem, WearList, WearStep};
 
@@ -48,6 +51,8 @@ use names::{Found, NameIndex};
 pub struct Catalogue {
     files: DataFiles,
     chemicals: BTreeMap<String, Arc<Chemical>>,
+    /// By id, what of an entry was replaced by something of greater authority.
+    superseded: BTreeMap<String, Vec<Superseded>>,
     index: NameIndex,
     elements: Elements,
     bibliography: Bibliography,

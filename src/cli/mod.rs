@@ -25,10 +25,12 @@ mod init;
 mod label;
 mod ledger;
 mod log;
+mod on_file;
 mod output;
 mod party;
 mod report;
 mod rules;
+mod sds;
 mod sheet;
 mod solution;
 mod tally;
@@ -78,6 +80,7 @@ enum Command {
     Tally(tally::Tally),
     Ledger(ledger::LedgerCommand),
     Report(waste_report::Report),
+    Sds(sds::Sds),
     Explain(explain::Explain),
     Completions(completions::Completions),
 }
@@ -104,6 +107,7 @@ pub fn run() -> ExitCode {
         Command::Tally(tally) => tally.run(workspace),
         Command::Ledger(ledger) => ledger.run(workspace),
         Command::Report(report) => report.run(workspace),
+        Command::Sds(sds) => sds.run(workspace),
         Command::Explain(explain) => explain.run(workspace),
         Command::Completions(completions) => completions.run(),
     };

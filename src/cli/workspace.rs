@@ -9,14 +9,15 @@ use std::sync::Arc;
 use crate::assessment::{Assessment, Rules, Tools};
 use crate::catalogue::{Catalogue, DataFiles};
 use crate::chemistry::Chemistry;
-use crate::classify::Profile;
+use crate::classify::{Classes, Profile};
+use crate::data_sheet::DataSheets;
 use crate::plan::{self, Plan, Recipes};
 use crate::session::{Darkroom, Recipe, Session};
 use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
 
-use super::Error;
+use super::{Error, on_file};
 
 /// What a workspace's place is called.
 pub const PLACE: &str = "darkroom.yaml";
@@ -27,7 +28,9 @@ pub struct Workspace {
     pub folder: Option<PathBuf>,
     /// The place, where it is described.
     pub place: Option<Darkroom>,
-    /// The catalogue, overlaid.
+    /// The data sheets on file.
+    pub sheets: DataSheets,
+    /// The catalogue in force: overlaid, and what the data sheets say in the place of its own.
     pub catalogue: Catalogue,
 }
 
@@ -59,10 +62,18 @@ impl Workspace {
             }
             place = Some(Darkroom::read(&open(&folder.join(PLACE))?)?);
         }
+        let mut catalogue = Catalogue::load(files)?;
+        let mut sheets = DataSheets::default();
+        if let Some(folder) = folder.as_ref().filter(|f| f.join(on_file::FOLDER).is_dir()) {
+            let classes = Classes::read(catalogue.files())?;
+            sheets = on_file::read(folder, &catalogue, &classes)?;
+            catalogue = sheets.over(catalogue, &classes);
+        }
         Ok(Self {
             folder,
             place,
-            catalogue: Catalogue::load(files)?,
+            sheets,
+            catalogue,
         })
     }
 
@@ -241,6 +252,9 @@ impl Workspace {
         match plan::resolve(&session, &recipes, place, &self.catalogue) {
             Ok(mut plan) => {
                 plan.briefed = super::book::briefed(self)?;
+                let jars = plan.chemicals();
+                let roots: Vec<&str> = jars.iter().map(|jar| jar.root()).collect();
+                plan.on_file = on_file::of(self, &roots);
                 Ok(Some(plan))
             }
             Err(found) => {

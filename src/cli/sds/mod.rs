@@ -1,0 +1,67 @@
+//! `sds`: the suppliers' safety data sheets on file.
+
+mod list;
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Subcommand, ValueEnum};
+use serde_json::Value;
+
+use super::workspace::Workspace;
+use super::{Error, output};
+
+/// The suppliers' data sheets: put one on file, list them, see which are due.
+#[derive(Args)]
+pub struct Sds {
+    #[command(subcommand)]
+    question: Question,
+}
+
+#[derive(Subcommand)]
+enum Question {
+    List(list::List),
+}
+
+/// How an answer is printed.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    Text,
+    Json,
+}
+
+/// An answer in both forms.
+struct Answer {
+    text: String,
+    json: Value,
+}
+
+impl Sds {
+    /// Runs the command.
+    ///
+    /// # Errors
+    /// When there is no workspace, or a file of it cannot be used.
+    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(workspace, None)?;
+        let folder = folder(&workspace)?;
+        let (format, answer) = match self.question {
+            Question::List(list) => (list.format, list.answer(&workspace, &folder)),
+        };
+        let mut out = io::stdout().lock();
+        output::tolerate_closed_pipe(match format {
+            Format::Text => write!(out, "{}", answer.text),
+            Format::Json => writeln!(out, "{:#}", answer.json),
+        })?;
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
+fn folder(workspace: &Workspace) -> Result<PathBuf, Error> {
+    workspace.folder.clone().ok_or_else(|| {
+        Error::other(
+            "there is no workspace here, and so no data sheets",
+            "`wetside init` lays one down; -C names one elsewhere",
+        )
+    })
+}
