@@ -10,6 +10,7 @@ use crate::classify::{
     label_elements, union,
 };
 use crate::provenance::Origin;
+use crate::rules::InForce;
 use crate::units::Percent;
 
 /// The tables that turn hazard classes into label elements, and whose form of the law applies.
@@ -23,6 +24,8 @@ pub struct Rules {
     pub gases: Gases,
     /// How the air of a room is reckoned.
     pub air: AirModel,
+    /// The rules in force at the place.
+    pub local: InForce,
 }
 
 /// What one jar can do, by its hazard classes.
@@ -49,7 +52,18 @@ impl Rules {
             profile,
             gases: Gases::read(files)?,
             air: AirModel::read(files)?,
+            local: InForce::default(),
         })
+    }
+
+    /// The same with the rules of a place: their limits hold beside those of the law.
+    #[must_use]
+    pub fn with_local(mut self, rules: &InForce) -> Self {
+        for (gas, limit) in rules.gas_limits(&self.gases) {
+            self.gases.add_limit(&gas, limit);
+        }
+        self.local = rules.clone();
+        self
     }
 
     /// Checks that every class written in the catalogue is one the tables know.

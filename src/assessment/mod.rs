@@ -63,6 +63,7 @@ impl Assessment {
         let context = checks::Context {
             plan: &plan,
             catalogue,
+            rules,
             chemicals: &chemicals,
             solutions: &solutions,
             wear: &wear,

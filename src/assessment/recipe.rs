@@ -31,6 +31,7 @@ impl RecipeAssessment {
         let context = checks::Context {
             plan,
             catalogue: tools.catalogue,
+            rules: tools.rules,
             chemicals: &chemicals,
             solutions: &figures,
             wear: &[],

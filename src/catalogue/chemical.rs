@@ -603,9 +603,10 @@ impl Chemical {
 
     /// The statements of its classes and its supplemental ones, without stars.
     pub fn statements(&self) -> impl Iterator<Item = &str> {
-        let of_classes = self.classes().into_iter().filter_map(|(class, _)| {
-            Some(class.rsplit_once(' ')?.1.trim_end_matches('*'))
-        });
+        let of_classes = self
+            .classes()
+            .into_iter()
+            .filter_map(|(class, _)| Some(class.rsplit_once(' ')?.1.trim_end_matches('*')));
         let supplemental = self.classification.supplemental.iter();
         of_classes.chain(supplemental.map(String::as_str))
     }

@@ -24,9 +24,9 @@ pub fn assess(
     rules: &[String],
     workspace: &Workspace,
 ) -> Result<AirAssessment, Error> {
-    let files = workspace.catalogue.files();
-    let (gases, model) = (Gases::read(files)?, AirModel::read(files)?);
-    let regions = regions(rules, workspace)?;
+    let model = AirModel::read(workspace.catalogue.files())?;
+    let gases = workspace.rules()?.gases;
+    let regions = regions(rules, workspace);
     let read = read(file, workspace, &gases)?;
     let mut assessed = air::assess(&read.case, &gases, &regions, &model)
         .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
@@ -110,21 +110,16 @@ fn in_one_line(error: &Error) -> String {
     }
 }
 
-/// The rules asked for, or those of the place; where none of these is a
-/// region whose limits are on file, all limits count.
-fn regions(asked: &[String], workspace: &Workspace) -> Result<Vec<Region>, Error> {
+/// The regions asked for, or those of the rules in force; where none of these has limits on file,
+/// all limits count.
+fn regions(asked: &[String], workspace: &Workspace) -> Vec<Region> {
+    let asked = asked
+        .iter()
+        .filter_map(|code| Region::from_code(&code.to_lowercase()));
+    let asked: Vec<Region> = asked.collect();
     if asked.is_empty() {
-        let of_place = workspace.place.iter().flat_map(|place| &place.rules);
-        let codes: Vec<&str> = of_place.map(|rule| rule.value.as_str()).collect();
-        return Ok(crate::assessment::air::regions(codes));
+        crate::assessment::air::regions(workspace.regions().iter().map(String::as_str))
+    } else {
+        asked
     }
-    let region = |code: &String| {
-        Region::from_code(&code.to_lowercase()).ok_or_else(|| {
-            Error::other(
-                format!("`{code}` are no rules with limits on file"),
-                "write eu, uk, us, de or ca",
-            )
-        })
-    };
-    asked.iter().map(region).collect()
 }

@@ -1,17 +1,18 @@
 //! `check`: say what a session needs settled, and write nothing.
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use crate::document::{Wording, findings_json};
+use crate::document::{self, Wording, findings_json};
 use crate::finding::Severity;
 
 use super::report::{self, Colours};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, exit_code};
+use crate::rules::Document;
 
 /// Check a session: what must be settled before anything is opened.
 #[derive(Args)]
@@ -40,18 +41,23 @@ impl Check {
     ///
     /// # Errors
     /// When the session cannot be read or resolved.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(&self.session))?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(&self.session))?;
         let assessment = workspace.assess(&self.session)?;
         let wording = Wording::load(workspace.catalogue.files(), "en")?;
+        let house = workspace.house(Document::Check, &assessment.plan);
+        let said = document::house_text(workspace.catalogue.files(), "en", &house)?;
         let mut out = io::stdout().lock();
         let result = match self.format {
             Format::Json => {
-                let json =
+                let mut json =
                     findings_json(&assessment, &self.session.display().to_string(), &wording);
+                if !house.is_empty() {
+                    json["local_rules"] = serde_json::json!(house);
+                }
                 writeln!(out, "{json:#}")
             }
-            Format::Text => self.print(&assessment.findings, &wording, &mut out),
+            Format::Text => self.print(&assessment.findings, &said, &wording, &mut out),
         };
         super::output::tolerate_closed_pipe(result)?;
         Ok(exit_code(assessment.worst(), self.strict))
@@ -60,6 +66,7 @@ impl Check {
     fn print(
         &self,
         findings: &[crate::finding::Finding],
+        said: &[String],
         wording: &Wording,
         out: &mut impl Write,
     ) -> io::Result<()> {
@@ -93,6 +100,7 @@ impl Check {
             count(Severity::Attention),
             count(Severity::Note),
         )?;
+        write!(out, "{}", report::section(said, 96))?;
         writeln!(out, "{}", wording.word("deference"))
     }
 }

@@ -1,20 +1,21 @@
 //! `codes`: which codes, properties, limits and duties the rules in force give a waste.
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 
-use crate::document::{Wording, finding_json};
+use crate::document::{self, Wording, finding_json};
 use crate::finding::Severity;
 use crate::provenance::Origin;
+use crate::rules::Document;
 use crate::waste::{self, Determination, RulePack, WasteDescription};
 
 use super::report::{self, Colours};
 use super::words::{hanging, short_source, source};
-use super::workspace::{self, Workspace};
+use super::workspace::{self, Given, Workspace};
 use super::{Error, exit_code, rules};
 
 /// Say which codes, limits and duties the rules give a waste. Never says that a drain is allowed.
@@ -22,9 +23,6 @@ use super::{Error, exit_code, rules};
 pub struct Codes {
     /// The waste file: its stream, what was measured, who holds it.
     waste: PathBuf,
-    /// eu, uk, us or a rule file; may be given more than once. Otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Vec<String>,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -47,15 +45,25 @@ impl Codes {
     ///
     /// # Errors
     /// When the waste file or the rules cannot be read.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, Some(&self.waste))?;
-        let packs = rules::packs(&workspace, &self.rules)?;
-        rules::say_default(&workspace, &self.rules);
-        let found = self.determine(&packs, &workspace)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(&self.waste))?;
+        let packs = &workspace.in_force.packs;
+        rules::say_default(&workspace);
+        let found = self.determine(packs, &workspace)?;
         let wording = Wording::load(workspace.catalogue.files(), "en")?;
+        let house = workspace.house_of_waste(Document::Codes, std::iter::empty());
         let text = match self.format {
-            Format::Json => format!("{:#}\n", to_json(&found, &wording, &workspace)),
-            Format::Text => to_text(&packs, &found, &wording, &workspace),
+            Format::Json => {
+                let mut json = to_json(&found, &wording, &workspace);
+                if !house.is_empty() {
+                    json["local_rules"] = json!(house);
+                }
+                format!("{json:#}\n")
+            }
+            Format::Text => {
+                let house = document::house_text(workspace.catalogue.files(), "en", &house)?;
+                to_text(packs, &found, &house, &wording, &workspace)
+            }
         };
         super::output::tolerate_closed_pipe(io::stdout().lock().write_all(text.as_bytes()))?;
         let findings = found.iter().flat_map(|one| &one.findings);
@@ -75,11 +83,12 @@ impl Codes {
         for pack in packs {
             let mut waste: WasteDescription =
                 waste::read(&file, &pack.streams, &workspace.catalogue)?;
-            if workspace.place.is_some() {
+            if workspace.folder.is_some() {
                 waste.holder.get_or_insert(rules::holder(workspace));
             }
             let mut found = waste::determine(&waste, pack);
             found.findings.extend(pack.review_due(on));
+            found.findings.extend(rules::past_review(workspace, on));
             crate::finding::sort(&mut found.findings);
             all.push(found);
         }
@@ -143,6 +152,7 @@ fn merge(each: &[Value]) -> Value {
 fn to_text(
     packs: &[RulePack],
     found: &[Determination],
+    house: &[String],
     wording: &Wording,
     workspace: &Workspace,
 ) -> String {
@@ -160,6 +170,7 @@ fn to_text(
         text.push_str(&findings(one, wording));
         text.push('\n');
     }
+    text.push_str(&report::section(house, 79));
     text.push_str(&report::wrap(wording.word("deference"), 79).join("\n"));
     text.push('\n');
     text

@@ -10,6 +10,7 @@ use clap::Args;
 use crate::catalogue::DataFiles;
 
 use super::Error;
+use super::workspace::Given;
 
 /// Where the starter files stand in the program.
 const STARTER: &str = "templates/starter/";
@@ -29,12 +30,12 @@ impl Init {
     ///
     /// # Errors
     /// When a file of the same name is there already, or the folder cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
         let files = DataFiles::embedded();
         let folder = self
             .folder
             .as_deref()
-            .or(workspace)
+            .or(given.folder)
             .unwrap_or(Path::new(""));
         // Names below the folder we stand in are short.
         let place = folder.strip_prefix(".").unwrap_or(folder);

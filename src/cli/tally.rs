@@ -9,12 +9,13 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::document::{Told, Wording, finding_json};
+use crate::document::{self, Told, Wording, finding_json};
 use crate::ledger::{
     ContainerLine, Ledger, MonthVolume, SilverTable, StreamLine, Tally as Balances, TallyRules,
     Unit,
 };
 use crate::provenance::Origin;
+use crate::rules::{Document, HouseLine};
 use crate::units::significant;
 use crate::waste::RulePack;
 
@@ -22,7 +23,7 @@ use super::log::day;
 use super::medium::{self, Medium};
 use super::report::{self, Colours};
 use super::words::{hanging, source};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book, exit_code, rules, today};
 
 /// Say what is held in which container, since when, how full, and what the month comes to.
@@ -34,9 +35,6 @@ pub struct Tally {
     /// The month that is held against the generator limits, as 2026-12; otherwise that of the day.
     #[arg(long, value_name = "YYYY-MM", value_parser = month)]
     month: Option<String>,
-    /// eu, uk, us or a rule file; otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Vec<String>,
     /// The file to write; standard output where left out.
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
@@ -67,24 +65,35 @@ impl Tally {
     ///
     /// # Errors
     /// When the book cannot be read, or the page not written.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let ledger = book::open(&workspace)?;
-        let packs = rules::packs(&workspace, &self.rules)?;
+        let packs = &workspace.in_force.packs;
         let on = self.on.unwrap_or_else(today);
         let month = self
             .month
             .clone()
             .unwrap_or_else(|| on.format("%Y-%m").to_string());
-        let balances = strictest(&ledger, &packs, &workspace, (on, &month))?;
+        let balances = strictest(&ledger, packs, &workspace, (on, &month))?;
         let wording = Wording::load(workspace.catalogue.files(), "en")?;
+        let streams = balances.streams.iter().map(|line| line.stream.as_str());
+        let house = workspace.house_of_waste(Document::Tally, streams);
         let bytes = match self.format() {
-            Format::Json => format!("{:#}\n", json(&balances, &wording, &workspace)).into_bytes(),
+            Format::Json => {
+                let mut json = json(&balances, &wording, &workspace);
+                if !house.is_empty() {
+                    json["local_rules"] = serde_json::json!(house);
+                }
+                format!("{json:#}\n").into_bytes()
+            }
             Format::Csv => csv(&balances).into_bytes(),
-            Format::Text => text(&balances, &wording, &workspace).into_bytes(),
+            Format::Text => {
+                let house = document::house_text(workspace.catalogue.files(), "en", &house)?;
+                text(&balances, &house, &wording, &workspace).into_bytes()
+            }
             page => {
                 let view = View::of(&balances, &ledger.month_volumes()?, &wording, &workspace);
-                self.page(page, &view, on, &workspace)?
+                self.page(page, &view, house, on, &workspace)?
             }
         };
         super::output::write(self.output.as_deref(), &bytes, &[&book::path(&workspace)?])?;
@@ -106,6 +115,7 @@ impl Tally {
         &self,
         format: Format,
         view: &View,
+        house: Vec<HouseLine>,
         on: NaiveDate,
         workspace: &Workspace,
     ) -> Result<Vec<u8>, Error> {
@@ -114,7 +124,7 @@ impl Tally {
             Format::Html => medium::Format::Html,
             _ => medium::Format::Md,
         };
-        let medium = Medium::chosen(self.output.clone(), format);
+        let medium = Medium::chosen(self.output.clone(), format).with_house(house);
         let files = workspace.catalogue.files();
         medium.bytes(
             files,
@@ -146,6 +156,7 @@ pub fn strictest(
         };
         let mut one = ledger.tally(on, month, &rules)?;
         one.findings.extend(pack.review_due(on));
+        one.findings.extend(rules::past_review(workspace, on));
         all = Some(match all {
             None => one,
             Some(before) => stricter(before, one),
@@ -236,7 +247,7 @@ fn bar(share: f64, width: usize) -> String {
     format!("{}{}", "█".repeat(filled), "░".repeat(width - filled))
 }
 
-fn text(balances: &Balances, wording: &Wording, workspace: &Workspace) -> String {
+fn text(balances: &Balances, house: &[String], wording: &Wording, workspace: &Workspace) -> String {
     let mut out = format!("Waste held on {}\n", wording.date(balances.as_of));
     for line in &balances.containers {
         out.push_str(&container(line, workspace));
@@ -288,6 +299,7 @@ fn text(balances: &Balances, wording: &Wording, workspace: &Workspace) -> String
             79,
         ));
     }
+    out.push_str(&report::section(house, 79));
     out.push_str(&format!(
         "\n{}\n",
         report::wrap(wording.word("deference"), 79).join("\n")

@@ -11,12 +11,13 @@ use serde_json::{Value, json};
 
 use crate::document::Wording;
 use crate::ledger::{Amount, Ledger, Record, Training};
+use crate::rules::Document;
 use crate::waste::{self, RulePack, WasteDescription};
 
 use super::log::subject;
 use super::medium::{self, Medium};
 use super::tally::{MonthView, month_views, place_name, row, strictest};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book, output, rules};
 
 /// Print what an inspector or the collector asks for: amounts, containers, receipts, corrections.
@@ -31,9 +32,6 @@ pub struct Report {
     /// How it is printed; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
     format: Option<Format>,
-    /// eu, uk, us or a rule file; otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Vec<String>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -87,15 +85,15 @@ impl Report {
     ///
     /// # Errors
     /// When the book cannot be read, or the report not written.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let ledger = book::open(&workspace)?;
-        let packs = rules::packs(&workspace, &self.rules)?;
+        let packs = &workspace.in_force.packs;
         let records = ledger.entries(self.period.from, self.period.to)?;
         let bytes = match self.format() {
             Format::Csv => csv(&records).into_bytes(),
             format => {
-                let view = self.view(&ledger, &records, &packs, &workspace)?;
+                let view = self.view(&ledger, &records, packs, &workspace)?;
                 let format = match format {
                     Format::Pdf => medium::Format::Pdf,
                     Format::Html => medium::Format::Html,
@@ -103,7 +101,9 @@ impl Report {
                     Format::Json => medium::Format::Json,
                     _ => medium::Format::Text,
                 };
-                let medium = Medium::chosen(self.output.clone(), format);
+                let streams = view.streams.iter().map(String::as_str);
+                let house = workspace.house_of_waste(Document::Report, streams);
+                let medium = Medium::chosen(self.output.clone(), format).with_house(house);
                 let json = || json!(view);
                 let files = workspace.catalogue.files();
                 medium.bytes(
@@ -168,6 +168,11 @@ impl Report {
             counts: kind(&["count"]),
             corrections: corrections(ledger, records)?,
             trainings: trainings.into_iter().map(TrainingView::of).collect(),
+            streams: tally
+                .streams
+                .iter()
+                .map(|line| line.stream.clone())
+                .collect(),
             number_of_entries: last.entries,
             last_hash: last.last_hash,
             rules: packs.iter().map(|pack| pack.title.clone()).collect(),
@@ -189,6 +194,9 @@ struct View {
     /// Each taken-back entry, then the entry that takes it back or corrects it.
     corrections: Vec<EntryView>,
     trainings: Vec<TrainingView>,
+    /// Streams of the containers.
+    #[serde(skip)]
+    streams: Vec<String>,
     number_of_entries: i64,
     last_hash: String,
     rules: Vec<String>,

@@ -7,20 +7,48 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::assessment::{Assessment, Rules, Tools};
-use crate::catalogue::{Catalogue, DataFiles};
+use crate::catalogue::{Catalogue, DataFiles, Stream};
 use crate::chemistry::Chemistry;
 use crate::classify::{Classes, Profile};
 use crate::data_sheet::DataSheets;
 use crate::plan::{self, Plan, Recipes};
+use crate::rules::{Document, HouseLine, InForce, Subjects};
 use crate::session::{Darkroom, Recipe, Session};
 use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
 
-use super::{Error, on_file};
+use super::{Error, on_file, rules};
 
 /// What a workspace's place is called.
 pub const PLACE: &str = "darkroom.yaml";
+
+/// What the command line says of where we are.
+#[derive(Clone, Copy)]
+pub struct Given<'a> {
+    /// The folder named.
+    pub folder: Option<&'a Path>,
+    /// The rules named.
+    pub rules: &'a [String],
+    /// Names among them that mean something to one command only.
+    pub also: &'a [&'a str],
+}
+
+impl<'a> Given<'a> {
+    /// The same, with names that only this command knows.
+    pub const fn and(self, also: &'a [&'a str]) -> Self {
+        Self { also, ..self }
+    }
+
+    /// The rules named that every command knows.
+    fn named(self) -> Vec<String> {
+        let names = self.rules.iter().map(|name| name.trim());
+        names
+            .filter(|name| !self.also.contains(&name.to_lowercase().as_str()))
+            .map(str::to_owned)
+            .collect()
+    }
+}
 
 /// A workspace, or none.
 pub struct Workspace {
@@ -32,6 +60,10 @@ pub struct Workspace {
     pub sheets: DataSheets,
     /// The catalogue in force: overlaid, and what the data sheets say in the place of its own.
     pub catalogue: Catalogue,
+    /// The rules in force.
+    pub in_force: InForce,
+    /// Whether nobody named any rules, so that the default holds.
+    pub assumed_rules: bool,
 }
 
 impl Workspace {
@@ -39,8 +71,20 @@ impl Workspace {
     ///
     /// # Errors
     /// When a named folder is no workspace, or a file of it cannot be used.
-    pub fn open(named: Option<&Path>, near: Option<&Path>) -> Result<Self, Error> {
-        let folder = match named {
+    pub fn open(given: Given<'_>, near: Option<&Path>) -> Result<Self, Error> {
+        let workspace = Self::open_as_it_is(given, near)?;
+        match workspace.in_force.refused.as_slice() {
+            [] => Ok(workspace),
+            refused => Err(Error::Mistakes(refused.to_vec())),
+        }
+    }
+
+    /// The same; rules that are refused stand beside what is in force.
+    ///
+    /// # Errors
+    /// As [`Self::open`], but for refused rules.
+    pub fn open_as_it_is(given: Given<'_>, near: Option<&Path>) -> Result<Self, Error> {
+        let folder = match given.folder {
             Some(folder) if folder.join(PLACE).is_file() => Some(folder.to_owned()),
             Some(folder) => {
                 let message = format!(
@@ -69,19 +113,75 @@ impl Workspace {
             sheets = on_file::read(folder, &catalogue, &classes)?;
             catalogue = sheets.over(catalogue, &classes);
         }
+        let here = rules::Here {
+            folder: folder.as_deref(),
+            place: place.as_ref(),
+            named: &given.named(),
+        };
+        let found = here.find(&catalogue)?;
+        found.in_force.limit(&mut catalogue);
         Ok(Self {
             folder,
             place,
             sheets,
             catalogue,
+            in_force: found.in_force,
+            assumed_rules: found.assumed,
         })
+    }
+
+    /// The regions whose rules are in force; none where nobody named any.
+    pub fn regions(&self) -> Vec<String> {
+        if self.assumed_rules {
+            return Vec::new();
+        }
+        let packs = self.in_force.packs.iter();
+        packs.map(|pack| pack.place.clone()).collect()
+    }
+
+    /// What the rule files say on a document about some chemicals, and the streams they become.
+    pub fn house(&self, on: Document, plan: &Plan) -> Vec<HouseLine> {
+        let streams = plan
+            .solutions
+            .iter()
+            .filter_map(|solution| solution.stream.as_deref());
+        let mut ids: Vec<&str> = streams.collect();
+        ids.sort_unstable();
+        ids.dedup();
+        let streams: Vec<&Stream> = ids
+            .iter()
+            .filter_map(|id| self.catalogue.stream(id))
+            .collect();
+        let subjects = Subjects {
+            chemicals: &plan.chemicals(),
+            streams: &streams,
+        };
+        self.in_force.lines(on, subjects)
+    }
+
+    /// What the rule files say on a document about waste.
+    pub fn house_of_waste<'s>(
+        &self,
+        on: Document,
+        streams: impl Iterator<Item = &'s str>,
+    ) -> Vec<HouseLine> {
+        let streams: Vec<&Stream> = streams.filter_map(|id| self.catalogue.stream(id)).collect();
+        let subjects = Subjects {
+            chemicals: &[],
+            streams: &streams,
+        };
+        self.in_force.lines(on, subjects)
+    }
+
+    /// What the rules in force say of the place.
+    fn settle(&self, plan: &mut Plan) {
+        self.in_force.settle(&mut plan.setting);
+        plan.setting.rules = self.regions();
     }
 
     /// Whose form of the system labels follow: the US one only where US rules alone are in force.
     pub fn profile(&self) -> Profile {
-        let rules = self.place.iter().flat_map(|place| &place.rules);
-        let mut names = rules.map(|rule| rule.value.as_str()).peekable();
-        if names.peek().is_some() && names.all(|name| name == "us") {
+        if self.regions() == ["us"] {
             Profile::Us
         } else {
             Profile::Eu
@@ -102,7 +202,8 @@ impl Workspace {
     /// # Errors
     /// When they cannot be used.
     pub fn rules(&self) -> Result<Rules, Error> {
-        Ok(Rules::load(self.catalogue.files(), self.profile())?)
+        let rules = Rules::load(self.catalogue.files(), self.profile())?;
+        Ok(rules.with_local(&self.in_force))
     }
 
     /// What is known of dissolved matter.
@@ -211,8 +312,12 @@ impl Workspace {
         wanted: Option<Volume>,
         tools: &Tools<'_>,
     ) -> Result<Plan, Error> {
-        let plan =
-            |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
+        let plan = |factor| {
+            let place = self.place.as_ref();
+            let mut plan = plan::resolve_recipe(recipe, factor, place, &self.catalogue)?;
+            self.settle(&mut plan);
+            Ok::<Plan, Vec<Mistake>>(plan)
+        };
         let as_written = plan(1.0)?;
         let Some(wanted) = wanted else {
             return Ok(as_written);
@@ -255,6 +360,7 @@ impl Workspace {
                 let jars = plan.chemicals();
                 let roots: Vec<&str> = jars.iter().map(|jar| jar.root()).collect();
                 plan.on_file = on_file::of(self, &roots);
+                self.settle(&mut plan);
                 Ok(Some(plan))
             }
             Err(found) => {

@@ -93,6 +93,8 @@ pub struct Setting {
     pub emergency: Option<String>,
     /// Poison advice.
     pub poison: Option<String>,
+    /// Other numbers of the place, each with whose it is.
+    pub numbers: Vec<String>,
     /// The address to say.
     pub address: Option<String>,
     /// How often people are briefed anew.

@@ -134,6 +134,7 @@ fn setting(session: &Session, place: &Darkroom) -> Setting {
         way_out: place.way_out.clone(),
         emergency: place.emergency.clone(),
         poison: place.poison.clone(),
+        numbers: Vec::new(),
         address: place.address.clone(),
         briefing_every: place.briefing_every.as_ref().map(|every| every.value),
         data_sheets_every: place.data_sheets_every.as_ref().map(|every| every.value),

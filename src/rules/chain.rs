@@ -77,6 +77,10 @@ impl<T> Walk<'_, T> {
             .collect();
         names.push(&below.value);
         let message = format!("these rules build on themselves: {}", names.join(" → "));
-        Mistake::at(below.place.clone(), message, "remove this name from one of them")
+        Mistake::at(
+            below.place.clone(),
+            message,
+            "remove this name from one of them",
+        )
     }
 }

@@ -81,7 +81,9 @@ impl FromStr for Concentration {
         if (LEAST..=MOST).contains(&value.parts().0) {
             Ok(value)
         } else {
-            Err(format!("`{text}` is out of range: more than 0, at most {MOST}"))
+            Err(format!(
+                "`{text}` is out of range: more than 0, at most {MOST}"
+            ))
         }
     }
 }

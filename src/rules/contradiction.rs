@@ -19,10 +19,15 @@ pub(super) fn settle(rules: &mut RuleFile) -> Vec<Mistake> {
         (a.stream == b.stream && a.is != b.is).then(|| format!("the drain for {}", a.stream))
     });
     take(&mut rules.days, &mut found, |a, b| {
-        (a.stream == b.stream && a.at_most != b.at_most).then(|| format!("the days of {}", a.stream))
+        (a.stream == b.stream && a.at_most != b.at_most)
+            .then(|| format!("the days of {}", a.stream))
     });
     take(&mut rules.ages, &mut found, |a, b| {
-        let subject = || a.about.as_ref().map_or("everything", |t| t.written.as_str());
+        let subject = || {
+            a.about
+                .as_ref()
+                .map_or("everything", |t| t.written.as_str())
+        };
         let same = match (&a.about, &b.about) {
             (Some(one), Some(other)) => one.is_same(other),
             (one, other) => one.is_none() && other.is_none(),
@@ -30,7 +35,8 @@ pub(super) fn settle(rules: &mut RuleFile) -> Vec<Mistake> {
         (same && a.at_least != b.at_least).then(|| format!("the age for {}", subject()))
     });
     take(&mut rules.retention, &mut found, |a, b| {
-        (a.records == b.records && a.at_least != b.at_least).then(|| "how long records are kept".to_owned())
+        (a.records == b.records && a.at_least != b.at_least)
+            .then(|| "how long records are kept".to_owned())
     });
     forbidden_yet_used(rules, &mut found);
     found
@@ -58,15 +64,25 @@ fn take<T>(
 
 fn against(place: &Place, first: &Place, what: &str) -> Mistake {
     let message = format!("this sets {what} otherwise than line {} does", first.line);
-    Mistake::at(place.clone(), message, "keep one of the two; neither is in force")
+    Mistake::at(
+        place.clone(),
+        message,
+        "keep one of the two; neither is in force",
+    )
 }
 
 /// What is forbidden is not opened: to say how it is opened contradicts that.
 fn forbidden_yet_used(rules: &RuleFile, found: &mut Vec<Mistake>) {
     for ban in &rules.forbid {
         let target = &ban.what.target;
-        let needs = rules.require.iter().map(|rule| (rule.what.about.as_ref(), &rule.place));
-        let ages = rules.ages.iter().map(|rule| (rule.what.about.as_ref(), &rule.place));
+        let needs = rules
+            .require
+            .iter()
+            .map(|rule| (rule.what.about.as_ref(), &rule.place));
+        let ages = rules
+            .ages
+            .iter()
+            .map(|rule| (rule.what.about.as_ref(), &rule.place));
         let same = |about: Option<&Target>| about.is_some_and(|about| about.is_same(target));
         for (_, place) in needs.chain(ages).filter(|(about, _)| same(*about)) {
             let message = format!(

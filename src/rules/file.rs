@@ -4,13 +4,14 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use crate::air::{Gas, LimitKind, Region};
+use crate::catalogue::ExposureLimit;
 use crate::provenance::Origin;
 use crate::session::Written;
 use crate::source::Place;
 use crate::units::{AirFlow, Duration};
 use crate::waste::Effect;
 
-use super::{Concentration, HouseLine, Target};
+use super::{Concentration, Target};
 
 /// One rule, with what the file says beside it.
 #[derive(Debug, Clone)]
@@ -82,21 +83,6 @@ impl RuleFile {
             file: self.file.clone(),
         }
     }
-
-    /// A line of these rules.
-    pub fn line(&self, text: &str) -> HouseLine {
-        HouseLine {
-            text: text.to_owned(),
-            rules: self.title.clone(),
-            file: self.file.clone(),
-        }
-    }
-
-    /// What a rule cites: its own authority, or what the file as a whole cites.
-    pub fn cited<'r, T>(&'r self, rule: &'r Rule<T>) -> Option<&'r str> {
-        let whole = self.authority.as_ref().and_then(|a| a.cites.as_deref());
-        rule.authority.as_deref().or(whole)
-    }
 }
 
 /// An exposure limit.
@@ -128,6 +114,24 @@ impl Limit {
             note: String::new(),
             origin: origin.clone(),
         })
+    }
+}
+
+impl Limit {
+    /// As a limit of a chemical.
+    pub fn of_chemical(&self, title: &str, origin: &Origin) -> ExposureLimit {
+        let (value, unit) = self.value.parts();
+        ExposureLimit {
+            body: title.to_owned(),
+            region: "local".to_owned(),
+            kind: self.kind.to_string(),
+            value: Some(value),
+            unit: Some(unit.to_owned()),
+            fraction: None,
+            minutes: Some(minutes(self.kind)),
+            note: None,
+            from: origin.clone(),
+        }
     }
 }
 
@@ -196,12 +200,12 @@ pub enum DrainIs {
 }
 
 impl Drain {
-    /// As a rule of a pack: nothing here allows.
-    pub fn in_words(&self, title: &str) -> (Effect, String) {
+    /// As a rule of a pack, in words: nothing here allows.
+    pub fn in_words(&self) -> (Effect, String) {
         match &self.is {
-            DrainIs::None => (Effect::Forbids, format!("{title}: no drain.")),
-            DrainIs::Ask => (Effect::Ask, format!("{title}: ask before any drain.")),
-            DrainIs::Conditions(text) => (Effect::Limits, format!("{title}: {text}")),
+            DrainIs::None => (Effect::Forbids, "no drain".to_owned()),
+            DrainIs::Ask => (Effect::Ask, "ask before any drain".to_owned()),
+            DrainIs::Conditions(text) => (Effect::Limits, text.clone()),
         }
     }
 }

@@ -7,7 +7,10 @@ use crate::source::{Mistake, Place};
 use crate::units::{Duration, significant};
 
 use super::target::Meant;
-use super::{Age, BuiltIn, Concentration, Days, Drain, DrainIs, Limit, Need, Records, Require, Retention, Rule, RuleFile};
+use super::{
+    Age, BuiltIn, Concentration, Days, Drain, DrainIs, Limit, Need, Records, Require, Retention,
+    Rule, RuleFile,
+};
 
 /// A local rule looser than what is built in. Both are printed; the stricter acts.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,7 +81,10 @@ struct Head {
 
 impl Head {
     fn of(rules: &RuleFile) -> Self {
-        let cites = rules.authority.as_ref().and_then(|authority| authority.cites.clone());
+        let cites = rules
+            .authority
+            .as_ref()
+            .and_then(|authority| authority.cites.clone());
         Self {
             title: rules.title.clone(),
             file: rules.file.clone(),
@@ -127,22 +133,35 @@ fn refused(place: &Place, stricter: &Stricter) -> Mistake {
 fn limit(rule: &Rule<Limit>, built_in: &BuiltIn<'_>) -> Option<Stricter> {
     let limit = &rule.what;
     let gas = limit.gas.as_deref().and_then(|id| built_in.gases.find(id));
-    let chemical = limit.chemical.as_deref().and_then(|id| built_in.catalogue.chemical(id));
-    let molar_mass = gas.map(|gas| gas.molar_mass.value).or_else(|| {
-        built_in.catalogue.molar_mass(chemical.as_deref()?)
-    });
+    let chemical = limit
+        .chemical
+        .as_deref()
+        .and_then(|id| built_in.catalogue.chemical(id));
+    let molar_mass = gas
+        .map(|gas| gas.molar_mass.value)
+        .or_else(|| built_in.catalogue.molar_mass(chemical.as_deref()?));
     let local = limit.value.mg_per_m3(molar_mass)?;
     let mut known = Vec::new();
     if let Some(gas) = gas {
         let (here, _) = gas.limits_in_force(&built_in.regions());
         let same = here.into_iter().filter(|other| other.kind == limit.kind);
         known.extend(same.map(|other| {
-            let words = format!("{} mg/m³ ({} {})", significant(other.mg_per_m3, 3), other.body, other.kind);
+            let words = format!(
+                "{} mg/m³ ({} {})",
+                significant(other.mg_per_m3, 3),
+                other.body,
+                other.kind
+            );
             (other.mg_per_m3, words, other.origin.clone())
         }));
     }
     if let Some(chemical) = &chemical {
-        known.extend(of_chemical(chemical, limit.kind, molar_mass, &built_in.regions()));
+        known.extend(of_chemical(
+            chemical,
+            limit.kind,
+            molar_mass,
+            &built_in.regions(),
+        ));
     }
     let (strictest, words, origin) = known.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
     // What differs by rounding from ppm to mg/m³ loosens nothing.
@@ -165,7 +184,10 @@ fn of_chemical(
 ) -> Vec<(f64, String, Origin)> {
     let here = |region: &str| Region::from_code(region).is_some_and(|one| regions.contains(&one));
     let any_here = chemical.limits.iter().any(|limit| here(&limit.region));
-    let of_kind = chemical.limits.iter().filter(|limit| limit.kind == kind.to_string());
+    let of_kind = chemical
+        .limits
+        .iter()
+        .filter(|limit| limit.kind == kind.to_string());
     of_kind
         .filter(|limit| !any_here || here(&limit.region))
         .filter_map(|limit| {
@@ -184,12 +206,20 @@ fn fewer_changes(rule: &Rule<Require>, built_in: &BuiltIn<'_>) -> Option<Stricte
     let Need::Changes(asked) = &rule.what.need else {
         return None;
     };
-    let published = built_in.guidance.air.guidance.iter().filter(|one| one.unit == "changes per hour");
+    let published = built_in
+        .guidance
+        .air
+        .guidance
+        .iter()
+        .filter(|one| one.unit == "changes per hour");
     let least = published.min_by(|a, b| a.value.total_cmp(&b.value))?;
     (*asked < least.value).then(|| Stricter {
         subject: "changes of air".to_owned(),
         local: format!("{asked} an hour"),
-        built_in: format!("{} an hour ({}, the least that is published)", least.value, least.applies_to),
+        built_in: format!(
+            "{} an hour ({}, the least that is published)",
+            least.value, least.applies_to
+        ),
         origin: least.from.clone(),
     })
 }
@@ -210,7 +240,10 @@ fn drain(rule: &Rule<Drain>, built_in: &BuiltIn<'_>) -> Option<Stricter> {
 
 fn days(rule: &Rule<Days>, built_in: &BuiltIn<'_>) -> Option<Stricter> {
     let stream = &rule.what.stream;
-    let limits = built_in.packs.iter().flat_map(|pack| pack.days_for(stream, built_in.holder));
+    let limits = built_in
+        .packs
+        .iter()
+        .flat_map(|pack| pack.days_for(stream, built_in.holder));
     let strictest = limits.min_by(|a, b| a.days.total_cmp(&b.days))?;
     (rule.what.at_most > strictest.days).then(|| Stricter {
         subject: format!("days of {stream}"),
@@ -231,7 +264,10 @@ fn age(rule: &Rule<Age>, built_in: &BuiltIn<'_>) -> Option<Stricter> {
     let reason = meant.into_iter().find_map(|chemical| {
         let statements: Vec<String> = chemical.statements().map(str::to_owned).collect();
         let statements: Vec<&str> = statements.iter().map(String::as_str).collect();
-        group.because.iter().find(|reason| reason.holds(chemical, &statements))
+        group
+            .because
+            .iter()
+            .find(|reason| reason.holds(chemical, &statements))
     })?;
     Some(Stricter {
         subject: format!("age for {}", target.written),

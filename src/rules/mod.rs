@@ -8,6 +8,7 @@ mod chain;
 mod concentration;
 mod contradiction;
 mod file;
+mod house;
 mod loosening;
 mod parts;
 mod read;
@@ -21,18 +22,21 @@ pub use file::{
     Age, Authority, Days, Document, Drain, DrainIs, Emergency, Forbid, Label, LabelOn, Limit, Need,
     Records, Require, Retention, Rule, RuleFile, TextRule,
 };
+pub use house::{HouseLine, Subjects};
 pub use loosening::Loosening;
 pub use restriction::{Holding, Kind, List, Lists, restrictions};
 pub use strictest::{Line, Value};
-pub use target::Target;
+pub use target::{Meant, Target};
 
 use std::sync::Arc;
 
 use chrono::NaiveDate;
 
 use crate::air::{Gases, Region};
-use crate::catalogue::{Catalogue, Chemical, DataError, Edition, Guidance};
-use crate::provenance::Origin;
+use crate::catalogue::{Catalogue, DataError, Edition, Guidance};
+use crate::finding::{Finding, Severity, Subject};
+use crate::plan::Setting;
+use crate::provenance::{Basis, Origin};
 use crate::source::{Mistake, SourceFile};
 use crate::units::Duration;
 use crate::waste::{Holder, RulePack};
@@ -65,6 +69,8 @@ pub struct BuiltIn<'a> {
     pub guidance: &'a Guidance,
     /// The law's packs.
     pub packs: &'a [RulePack],
+    /// Whether nobody named them: then all regions' limits count.
+    pub assumed: bool,
     /// Who holds the waste, where the place says.
     pub holder: Option<Holder>,
 }
@@ -72,20 +78,12 @@ pub struct BuiltIn<'a> {
 impl BuiltIn<'_> {
     /// The regions whose limits count.
     fn regions(&self) -> Vec<Region> {
+        if self.assumed {
+            return Vec::new();
+        }
         let codes = self.packs.iter().map(|pack| pack.place.as_str());
         codes.filter_map(Region::from_code).collect()
     }
-}
-
-/// A line that a rule file puts on a page.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct HouseLine {
-    /// What it says.
-    pub text: String,
-    /// The title of the rules it stands in.
-    pub rules: String,
-    /// Their file.
-    pub file: String,
 }
 
 impl InForce {
@@ -96,6 +94,7 @@ impl InForce {
     /// Every mistake in the files but what [`Self::refused`] keeps; or a data file that is unfit.
     pub fn of(files: &[Arc<SourceFile>], built_in: &BuiltIn<'_>) -> Result<Self, Refusal> {
         let lists = Lists::read(built_in.catalogue.files()).map_err(Refusal::Data)?;
+        lists.check(built_in.catalogue).map_err(Refusal::Data)?;
         let mut mistakes = crate::source::Mistakes::default();
         let mut read = Vec::new();
         for file in files {
@@ -133,16 +132,54 @@ impl InForce {
                     pack.add_days(&days.what.stream, days.what.at_most, &rules.title, &from);
                 }
                 for drain in &rules.drain {
-                    let (effect, text) = drain.what.in_words(&rules.title);
+                    let (effect, text) = drain.what.in_words();
+                    let text = format!("{}: {text}.", rules.title);
                     pack.add_drain(&drain.what.stream, effect, text, &from);
                 }
             }
         }
     }
 
+    /// Puts the local exposure limits to the chemicals they are for.
+    pub fn limit(&self, catalogue: &mut Catalogue) {
+        for rules in &self.files {
+            for limit in rules.limits.iter().map(|rule| &rule.what) {
+                if let Some(root) = &limit.chemical {
+                    catalogue.add_limit(root, &limit.of_chemical(&rules.title, &rules.origin()));
+                }
+            }
+        }
+    }
+
+    /// What local rules say of a place: their numbers first, the shorter time between briefings.
+    pub fn settle(&self, setting: &mut Setting) {
+        let numbers = self
+            .files
+            .iter()
+            .filter_map(|rules| rules.emergency.as_ref());
+        for rule in numbers {
+            let own = &rule.what;
+            setting.emergency = both(&own.emergency, &setting.emergency);
+            setting.poison = both(&own.poison, &setting.poison);
+            let others = own
+                .others
+                .iter()
+                .map(|(who, number)| format!("{who} {number}"));
+            setting.numbers.extend(others);
+        }
+        let shorter = [setting.briefing_every, self.briefing_every()];
+        setting.briefing_every = shorter
+            .into_iter()
+            .flatten()
+            .min_by(|a, b| a.hours().total_cmp(&b.hours()));
+    }
+
     /// How often people are briefed anew: the shortest time that a rule sets.
     pub fn briefing_every(&self) -> Option<Duration> {
-        let set = self.files.iter().filter_map(|rules| rules.briefing_every.as_ref());
+        let set = self
+            .files
+            .iter()
+            .filter_map(|rules| rules.briefing_every.as_ref());
         set.map(|rule| rule.what)
             .min_by(|a, b| a.hours().total_cmp(&b.hours()))
     }
@@ -162,32 +199,37 @@ impl InForce {
         self.files.iter().flat_map(of).collect()
     }
 
-    /// What the rule files want said on a document: general texts, and those about one of these
-    /// chemicals or streams.
-    pub fn lines(&self, on: Document, chemicals: &[Arc<Chemical>]) -> Vec<HouseLine> {
-        let mut lines = Vec::new();
-        for rules in &self.files {
-            let wanted = rules.text.iter().filter(|rule| {
-                rule.what.on.contains(&on) && Target::concerns_any(&rule.what.about, chemicals)
-            });
-            lines.extend(wanted.map(|rule| rules.line(&rule.what.text)));
-        }
-        lines
-    }
-
     /// What is past the day it had to be looked at again, on a day.
     pub fn past_review(&self, day: NaiveDate) -> Vec<PastReview> {
         let packs = self.packs.iter().map(|pack| {
             let file = format!("hazards/rules/{}.yaml", pack.place);
-            (pack.title.clone(), file, Some(pack.date), Some(pack.review_by), None)
+            (
+                pack.title.clone(),
+                file,
+                Some(pack.date),
+                Some(pack.review_by),
+                None,
+            )
         });
         let catalogue = self.edition.iter().map(|edition| {
             let (date, by) = (edition.date, edition.review_by);
-            ("catalogue".to_owned(), "hazards/edition.yaml".to_owned(), Some(date), Some(by), None)
+            (
+                "catalogue".to_owned(),
+                "hazards/edition.yaml".to_owned(),
+                Some(date),
+                Some(by),
+                None,
+            )
         });
         let files = self.files.iter().map(|rules| {
             let local = Some(rules.origin());
-            (rules.title.clone(), rules.file.clone(), Some(rules.date), rules.review_by, local)
+            (
+                rules.title.clone(),
+                rules.file.clone(),
+                Some(rules.date),
+                rules.review_by,
+                local,
+            )
         });
         packs
             .chain(catalogue)
@@ -221,6 +263,20 @@ pub struct PastReview {
     pub origin: Option<Origin>,
 }
 
+impl PastReview {
+    /// An attention that says so.
+    pub fn finding(&self) -> Finding {
+        let finding = Finding::new("rules/past-review", Severity::Attention, Subject::Session)
+            .fact("what", self.title.clone())
+            .fact("date", self.date.to_string())
+            .fact("review_by", self.review_by.to_string());
+        match &self.origin {
+            Some(origin) => finding.because(Basis::fact(&self.title, origin)),
+            None => finding,
+        }
+    }
+}
+
 /// Why the rules of a place cannot be taken.
 #[derive(Debug)]
 pub enum Refusal {
@@ -228,4 +284,12 @@ pub enum Refusal {
     Mistakes(Vec<Mistake>),
     /// A data file.
     Data(DataError),
+}
+
+/// Two numbers where two are stated: nobody in need chooses between files.
+fn both(own: &Option<String>, other: &Option<String>) -> Option<String> {
+    match (own, other) {
+        (Some(own), Some(other)) if own != other => Some(format!("{own} / {other}")),
+        (own, other) => own.clone().or_else(|| other.clone()),
+    }
 }

@@ -48,7 +48,11 @@ fn limit(node: &Node, reader: &mut Reader<'_, '_>) -> Vec<Rule<Limit>> {
         }
     }
     if !KINDS.iter().any(|(name, _)| fields.get(name).is_some()) {
-        reader.wrong(node, "this limit sets no value", "add `twa`, `stel` or `ceiling`, like `twa: 1 mg/m3`");
+        reader.wrong(
+            node,
+            "this limit sets no value",
+            "add `twa`, `stel` or `ceiling`, like `twa: 1 mg/m3`",
+        );
     }
     found
 }
@@ -119,7 +123,10 @@ const NEEDS: [&str; 7] = [
 ];
 
 pub(super) fn require(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<Require>> {
-    nodes.iter().flat_map(|node| required(node, reader)).collect()
+    nodes
+        .iter()
+        .flat_map(|node| required(node, reader))
+        .collect()
 }
 
 /// One entry may ask for several things; each is a rule of its own.
@@ -132,8 +139,16 @@ fn required(node: &Node, reader: &mut Reader<'_, '_>) -> Vec<Rule<Require>> {
     for item in fields.list("wear") {
         needs.extend(worn(item, reader));
     }
-    needs.extend(fields.get("ventilation").and_then(|node| ventilation(node, reader)));
-    needs.extend(fields.get("supervision").and_then(|node| supervision(node, reader)));
+    needs.extend(
+        fields
+            .get("ventilation")
+            .and_then(|node| ventilation(node, reader)),
+    );
+    needs.extend(
+        fields
+            .get("supervision")
+            .and_then(|node| supervision(node, reader)),
+    );
     for (name, need) in [
         ("second_person", Need::SecondPerson),
         ("eyewash", Need::Eyewash),
@@ -157,7 +172,11 @@ fn required(node: &Node, reader: &mut Reader<'_, '_>) -> Vec<Rule<Require>> {
 }
 
 fn about(fields: &Fields<'_>, reader: &mut Reader<'_, '_>) -> Option<Target> {
-    Target::read(fields.get("for")?, reader.built_in.catalogue, reader.mistakes)
+    Target::read(
+        fields.get("for")?,
+        reader.built_in.catalogue,
+        reader.mistakes,
+    )
 }
 
 fn worn(node: &Node, reader: &mut Reader<'_, '_>) -> Option<Need> {
@@ -171,22 +190,42 @@ fn worn(node: &Node, reader: &mut Reader<'_, '_>) -> Option<Need> {
         Some(near) => format!("did you mean `{near}`?"),
         None => "name it as in `wear` of a session".to_owned(),
     };
-    reader.wrong(node, format!("`{name}` is nothing to wear that is known here"), help);
+    reader.wrong(
+        node,
+        format!("`{name}` is nothing to wear that is known here"),
+        help,
+    );
     None
 }
 
 const CHANGES: &[(&[&str], f64)] = &[(
-    &["changes/h", "changes per hour", "changes an hour", "air changes/h", "air changes per hour", "ach", "/h"],
+    &[
+        "changes/h",
+        "changes per hour",
+        "changes an hour",
+        "air changes/h",
+        "air changes per hour",
+        "ach",
+        "/h",
+    ],
     1.0,
 )];
 
 /// `10 changes/h` or `150 m3/h`.
 fn ventilation(node: &Node, reader: &mut Reader<'_, '_>) -> Option<Need> {
     let text = node.plain(reader.mistakes)?;
-    let changes = read_quantity(text, "ventilation", CHANGES, "changes/h and m3/h", "10 changes/h");
+    let changes = read_quantity(
+        text,
+        "ventilation",
+        CHANGES,
+        "changes/h and m3/h",
+        "10 changes/h",
+    );
     let need = match changes {
         Ok(changes) if changes > 0.0 && changes <= 1000.0 => Ok(Need::Changes(changes)),
-        Ok(_) => Err(format!("`{text}` is out of range: more than 0, at most 1000 changes/h")),
+        Ok(_) => Err(format!(
+            "`{text}` is out of range: more than 0, at most 1000 changes/h"
+        )),
         Err(UnitError::UnknownUnit { .. }) => text
             .parse::<AirFlow>()
             .map(Need::FreshAir)
@@ -202,7 +241,11 @@ fn supervision(node: &Node, reader: &mut Reader<'_, '_>) -> Option<Need> {
     match text.as_str() {
         "yes" | "true" => Some(Need::Supervision(String::new())),
         "no" | "false" => {
-            reader.wrong(node, "a requirement asks for something", "write `yes`, or the role that must be there, or remove the line");
+            reader.wrong(
+                node,
+                "a requirement asks for something",
+                "write `yes`, or the role that must be there, or remove the line",
+            );
             None
         }
         _ => Some(Need::Supervision(text)),
@@ -212,7 +255,11 @@ fn supervision(node: &Node, reader: &mut Reader<'_, '_>) -> Option<Need> {
 fn yes(node: &Node, reader: &mut Reader<'_, '_>) -> bool {
     let yes = matches!(node.text(), Some("yes" | "true"));
     if !yes {
-        reader.wrong(node, "a requirement asks for something", "write `yes`, or remove the line");
+        reader.wrong(
+            node,
+            "a requirement asks for something",
+            "write `yes`, or remove the line",
+        );
     }
     yes
 }
@@ -220,10 +267,14 @@ fn yes(node: &Node, reader: &mut Reader<'_, '_>) -> bool {
 pub(super) fn drain(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<Drain>> {
     let one = |node: &Node, reader: &mut Reader<'_, '_>| -> Option<Rule<Drain>> {
         let known = ["stream", "is", "conditions"];
-        if let Some((key, value)) = short(node, &["stream", "is", "conditions", "why", "authority"]) {
+        if let Some((key, value)) = short(node, &["stream", "is", "conditions", "why", "authority"])
+        {
             let (stream, is) = (stream(key, reader), drain_is(value, None, reader));
             return Some(Rule {
-                what: Drain { stream: stream?, is: is? },
+                what: Drain {
+                    stream: stream?,
+                    is: is?,
+                },
                 why: None,
                 authority: None,
                 place: key.place.clone(),
@@ -235,19 +286,33 @@ pub(super) fn drain(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<Dra
         let conditions = fields.text("conditions", reader.mistakes);
         let stream = named.and_then(|node| stream(node, reader));
         let is = is.and_then(|node| drain_is(node, conditions, reader));
-        Some(reader.rule(Drain { stream: stream?, is: is? }, &fields))
+        Some(reader.rule(
+            Drain {
+                stream: stream?,
+                is: is?,
+            },
+            &fields,
+        ))
     };
     nodes.iter().filter_map(|node| one(node, reader)).collect()
 }
 
-fn drain_is(node: &Node, conditions: Option<String>, reader: &mut Reader<'_, '_>) -> Option<DrainIs> {
+fn drain_is(
+    node: &Node,
+    conditions: Option<String>,
+    reader: &mut Reader<'_, '_>,
+) -> Option<DrainIs> {
     let help = "write `none`, `ask`, or `conditions` with the conditions and the `authority` of the permit; no rule here allows a drain";
     match (node.plain(reader.mistakes)?.trim(), conditions) {
         ("none" | "no", None) => Some(DrainIs::None),
         ("ask", None) => Some(DrainIs::Ask),
         ("conditions", Some(text)) => Some(DrainIs::Conditions(text)),
         ("conditions", None) => {
-            reader.wrong(node, "the conditions are not said", "add `conditions: …`, as the permit has them");
+            reader.wrong(
+                node,
+                "the conditions are not said",
+                "add `conditions: …`, as the permit has them",
+            );
             None
         }
         ("none" | "no" | "ask", Some(_)) => {
@@ -267,7 +332,10 @@ fn stream(node: &Node, reader: &mut Reader<'_, '_>) -> Option<String> {
     if let Some(stream) = catalogue.stream(&name) {
         return Some(stream.id.clone());
     }
-    let ids: Vec<&str> = catalogue.streams().map(|stream| stream.id.as_str()).collect();
+    let ids: Vec<&str> = catalogue
+        .streams()
+        .map(|stream| stream.id.as_str())
+        .collect();
     let message = format!("`{name}` is no waste stream known here");
     let help = match nearest(&name, ids.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
@@ -282,7 +350,10 @@ pub(super) fn days(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<Days
         if let Some((key, value)) = short(node, &["stream", "at_most", "why", "authority"]) {
             let (stream, span) = (stream(key, reader), span(value, reader));
             return Some(Rule {
-                what: Days { stream: stream?, at_most: span? },
+                what: Days {
+                    stream: stream?,
+                    at_most: span?,
+                },
                 why: None,
                 authority: None,
                 place: value.place.clone(),
@@ -293,7 +364,13 @@ pub(super) fn days(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<Days
         let at_most = fields.required("at_most", "90 days", reader.mistakes);
         let stream = named.and_then(|node| stream(node, reader));
         let at_most = at_most.and_then(|node| span(node, reader));
-        Some(reader.rule(Days { stream: stream?, at_most: at_most? }, &fields))
+        Some(reader.rule(
+            Days {
+                stream: stream?,
+                at_most: at_most?,
+            },
+            &fields,
+        ))
     };
     nodes.iter().filter_map(|node| one(node, reader)).collect()
 }
@@ -312,7 +389,11 @@ pub(super) fn labels(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<La
             Some((_, Some("bottle"))) => LabelOn::Bottle,
             Some((_, Some("waste"))) => LabelOn::Waste,
             Some((node, _)) => {
-                reader.wrong(node, "this is no kind of label", "write `bottle`, `waste` or `all`");
+                reader.wrong(
+                    node,
+                    "this is no kind of label",
+                    "write `bottle`, `waste` or `all`",
+                );
                 return None;
             }
         };
@@ -342,7 +423,11 @@ pub(super) fn emergency(node: &Node, reader: &mut Reader<'_, '_>) -> Option<Rule
             }
         }
     };
-    let others = fields.list("others").iter().filter_map(|node| other(node, reader)).collect();
+    let others = fields
+        .list("others")
+        .iter()
+        .filter_map(|node| other(node, reader))
+        .collect();
     let emergency = Emergency {
         emergency: fields.text("emergency", reader.mistakes),
         poison: fields.text("poison", reader.mistakes),
@@ -355,9 +440,17 @@ pub(super) fn ages(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule<Age>
     let one = |node: &Node, reader: &mut Reader<'_, '_>| -> Option<Rule<Age>> {
         let fields = reader.fields(node, "an age", &["for", "at_least"])?;
         let at_least = fields.required("at_least", "16", reader.mistakes)?;
-        let years = at_least.plain(reader.mistakes)?.trim().trim_end_matches("years").trim();
+        let years = at_least
+            .plain(reader.mistakes)?
+            .trim()
+            .trim_end_matches("years")
+            .trim();
         let about = about(&fields, reader);
-        match years.parse::<u32>().ok().filter(|years| (1..=99).contains(years)) {
+        match years
+            .parse::<u32>()
+            .ok()
+            .filter(|years| (1..=99).contains(years))
+        {
             Some(at_least) => Some(reader.rule(Age { about, at_least }, &fields)),
             None => {
                 let message = format!("`{years}` is not an age in years");
@@ -376,7 +469,13 @@ pub(super) fn retention(nodes: &[Node], reader: &mut Reader<'_, '_>) -> Vec<Rule
         let at_least = fields.required("at_least", "5 years", reader.mistakes);
         let span = at_least.and_then(|node| node.parse::<Duration>(reader.mistakes));
         let records = records.and_then(|node| which_records(node, reader));
-        Some(reader.rule(Retention { records: records?, at_least: span? }, &fields))
+        Some(reader.rule(
+            Retention {
+                records: records?,
+                at_least: span?,
+            },
+            &fields,
+        ))
     };
     nodes.iter().filter_map(|node| one(node, reader)).collect()
 }

@@ -85,20 +85,30 @@ fn read(
         file: file.name.clone(),
         top: node.place.clone(),
         title: title.unwrap_or_default(),
-        authority: fields.get("authority").and_then(|node| reader.authority(node)),
+        authority: fields
+            .get("authority")
+            .and_then(|node| reader.authority(node)),
         date: date.unwrap_or_default(),
         review_by,
-        based_on: fields.list("based_on").iter().filter_map(|node| reader.name(node)).collect(),
+        based_on: fields
+            .list("based_on")
+            .iter()
+            .filter_map(|node| reader.name(node))
+            .collect(),
         limits: parts::limits(fields.list("limits"), &mut reader),
         forbid: parts::forbid(fields.list("forbid"), &mut reader),
         require: parts::require(fields.list("require"), &mut reader),
         drain: parts::drain(fields.list("drain"), &mut reader),
         days: parts::days(fields.list("days"), &mut reader),
         labels: parts::labels(fields.list("labels"), &mut reader),
-        emergency: fields.get("emergency").and_then(|node| parts::emergency(node, &mut reader)),
+        emergency: fields
+            .get("emergency")
+            .and_then(|node| parts::emergency(node, &mut reader)),
         ages: parts::ages(fields.list("ages"), &mut reader),
         retention: parts::retention(fields.list("retention"), &mut reader),
-        briefing_every: fields.get("briefing_every").and_then(|node| reader.bare(node)),
+        briefing_every: fields
+            .get("briefing_every")
+            .and_then(|node| reader.bare(node)),
         text: parts::text(fields.list("text"), &mut reader),
     };
     reviewed_after(&rules, &fields, mistakes);
@@ -110,7 +120,10 @@ fn reviewed_after(rules: &RuleFile, fields: &Fields<'_>, mistakes: &mut Mistakes
         return;
     };
     if rules.review_by.is_some_and(|by| by < rules.date) {
-        let message = format!("`review_by` lies before the rules' `date` of {}", rules.date);
+        let message = format!(
+            "`review_by` lies before the rules' `date` of {}",
+            rules.date
+        );
         let help = "write the day the rules must be looked at again";
         mistakes.note(Mistake::at(node.place.clone(), message, help));
     }
@@ -199,7 +212,8 @@ impl Reader<'_, '_> {
     }
 
     pub fn wrong(&mut self, node: &Node, message: impl Into<String>, help: impl Into<String>) {
-        self.mistakes.note(Mistake::at(node.place.clone(), message, help));
+        self.mistakes
+            .note(Mistake::at(node.place.clone(), message, help));
     }
 }
 

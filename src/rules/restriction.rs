@@ -83,7 +83,10 @@ impl Lists {
     /// The first that is not.
     pub fn check(&self, catalogue: &Catalogue) -> Result<(), DataError> {
         for chemical in catalogue.chemicals() {
-            let named = chemical.restrictions.iter().filter_map(|row| row.list.as_ref());
+            let named = chemical
+                .restrictions
+                .iter()
+                .filter_map(|row| row.list.as_ref());
             if let Some(id) = named.into_iter().find(|id| self.find(id).is_none()) {
                 let path = format!("hazards/chemicals/{}.yaml", chemical.id);
                 let message = format!("`{id}` is no list of {FILE}");
@@ -144,7 +147,10 @@ fn held(chemical: &Chemical) -> f64 {
         StrengthBasis::ByWeight => strength.percent,
         // Grams in 100 mL: lighter than water, a solution holds more by weight.
         StrengthBasis::WeightInVolume => {
-            let density = chemical.density.as_ref().map_or(1.0, |density| density.kg_per_l);
+            let density = chemical
+                .density
+                .as_ref()
+                .map_or(1.0, |density| density.kg_per_l);
             (strength.percent / density).min(100.0)
         }
     }

@@ -26,7 +26,6 @@ pub struct Value {
     pub origin: Origin,
 }
 
-
 impl InForce {
     /// Every subject that a local file sets a value for, with what is built in beside it. `all`
     /// adds the days of every stream that the law limits.
@@ -58,7 +57,10 @@ impl InForce {
         };
         let value = |rules: &RuleFile, limit: &super::Limit| {
             let gas = limit.gas.as_deref().and_then(|id| built_in.gases.find(id));
-            let chemical = limit.chemical.as_deref().and_then(|id| built_in.catalogue.chemical(id));
+            let chemical = limit
+                .chemical
+                .as_deref()
+                .and_then(|id| built_in.catalogue.chemical(id));
             let mass = gas.map(|gas| gas.molar_mass.value);
             let mass = mass.or_else(|| built_in.catalogue.molar_mass(chemical.as_deref()?));
             let measure = limit.value.mg_per_m3(mass).unwrap_or(f64::INFINITY);
@@ -77,7 +79,12 @@ impl InForce {
         let local = self.files.iter().flat_map(|rules| &rules.days);
         streams.extend(local.map(|rule| rule.what.stream.as_str()));
         if all {
-            streams.extend(built_in.catalogue.streams().map(|stream| stream.id.as_str()));
+            streams.extend(
+                built_in
+                    .catalogue
+                    .streams()
+                    .map(|stream| stream.id.as_str()),
+            );
         }
         let mut seen = std::collections::BTreeSet::new();
         streams.retain(|stream| seen.insert(*stream));
@@ -91,6 +98,7 @@ impl InForce {
             });
             let law = built_in.packs.iter().flat_map(|pack| {
                 let days = pack.days_for(stream, built_in.holder).into_iter();
+                let days = days.filter(|limit| !matches!(limit.origin, Origin::LocalRule { .. }));
                 days.map(move |limit| {
                     let value = Value {
                         text: format!("{} days: {}", limit.days, limit.what),
@@ -114,7 +122,7 @@ impl InForce {
                     continue;
                 };
                 let subject = format!("{} at a drain", stream.id);
-                let (_, text) = rule.what.in_words(&rules.title);
+                let (_, text) = rule.what.in_words();
                 let rank = match rule.what.is {
                     super::DrainIs::None => 0.0,
                     super::DrainIs::Ask => 1.0,
@@ -181,7 +189,11 @@ fn built_in_limits(of: &super::Limit, built_in: &BuiltIn<'_>) -> Vec<(f64, Value
 }
 
 fn of_chemical(of: &super::Limit, built_in: &BuiltIn<'_>) -> Vec<(f64, Value)> {
-    let Some(chemical) = of.chemical.as_deref().and_then(|id| built_in.catalogue.chemical(id)) else {
+    let Some(chemical) = of
+        .chemical
+        .as_deref()
+        .and_then(|id| built_in.catalogue.chemical(id))
+    else {
         return Vec::new();
     };
     let regions = built_in.regions();

@@ -63,7 +63,13 @@ impl Target {
                 .iter()
                 .filter_map(|(class, _)| class.rsplit_once(' '))
                 .map(|(_, statement)| statement.trim_end_matches('*'))
-                .chain(chemical.classification.supplemental.iter().map(String::as_str))
+                .chain(
+                    chemical
+                        .classification
+                        .supplemental
+                        .iter()
+                        .map(String::as_str),
+                )
                 .any(|statement| statement.starts_with(code.as_str())),
             Which::Class(name) => chemical
                 .classes()
@@ -71,7 +77,10 @@ impl Target {
                 .any(|(class, _)| class_of(class).starts_with(name.as_str())),
         };
         let by_class = matches!(self.which, Which::Statement(_) | Which::Class(_));
-        match (yes, by_class && chemical.is_unclassified() && chemical.root() != "water") {
+        match (
+            yes,
+            by_class && chemical.is_unclassified() && chemical.root() != "water",
+        ) {
             (true, _) => Meant::Yes,
             (false, true) => Meant::Perhaps,
             (false, false) => Meant::No,
@@ -144,24 +153,35 @@ fn is_statement(text: &str) -> bool {
 }
 
 fn families(catalogue: &Catalogue) -> Vec<&str> {
-    catalogue.family_ids().chain(catalogue.group_ids()).collect()
+    catalogue
+        .family_ids()
+        .chain(catalogue.group_ids())
+        .collect()
 }
 
 fn unknown(node: &Node, written: &str, catalogue: &Catalogue) -> Mistake {
-    let message = format!("`{written}` is no chemical, family, group, class or statement known here");
+    let message =
+        format!("`{written}` is no chemical, family, group, class or statement known here");
     let list = "write a chemical by name or CAS number, a hazard family (`chromate`), a class (`Carc. 1B`) or a statement (`H350`)";
     if let Some(Named::Several(forms)) = catalogue.named(written) {
         let names: Vec<&str> = forms.iter().map(|form| form.name.as_str()).collect();
         let message = format!("`{written}` leaves open which of several is meant");
-        return Mistake::at(node.place.clone(), message, format!("write one of {}", names.join("; ")));
+        return Mistake::at(
+            node.place.clone(),
+            message,
+            format!("write one of {}", names.join("; ")),
+        );
     }
     let near = catalogue
         .nearest(written)
         .or_else(|| nearest(written, families(catalogue).into_iter()));
     match near {
-        Some(near) => {
-            Mistake::at(node.place.clone(), message, format!("did you mean `{near}`?")).or(list)
-        }
+        Some(near) => Mistake::at(
+            node.place.clone(),
+            message,
+            format!("did you mean `{near}`?"),
+        )
+        .or(list),
         None => Mistake::at(node.place.clone(), message, list),
     }
 }

@@ -51,7 +51,10 @@ impl RulePack {
     /// How long a stream may stay with a holder, by every rule that may reach it. What depends on
     /// the month's amount counts as if it applied; acute waste is another matter.
     pub fn days_for(&self, stream: &str, holder: Option<Holder>) -> Vec<DaysLimit> {
-        let days = self.limits.iter().filter(|rule| rule.measure == Measure::Days);
+        let days = self
+            .limits
+            .iter()
+            .filter(|rule| rule.measure == Measure::Days);
         days.filter(|rule| reaches(&rule.when, stream, holder))
             .filter_map(|rule| {
                 Some(DaysLimit {

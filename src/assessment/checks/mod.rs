@@ -17,6 +17,7 @@ mod people;
 mod ph;
 mod place;
 mod recipe;
+mod rules;
 mod vessel;
 mod water;
 mod wear;
@@ -26,7 +27,7 @@ use crate::catalogue::Catalogue;
 use crate::finding::Finding;
 use crate::plan::{Plan, Solution, Step};
 
-use super::{ChemicalHazards, SessionAir, SolutionFigures, StepFigures, StepWear};
+use super::{ChemicalHazards, Rules, SessionAir, SolutionFigures, StepFigures, StepWear};
 
 /// What a check may look at.
 #[derive(Debug, Clone, Copy)]
@@ -35,6 +36,8 @@ pub struct Context<'a> {
     pub plan: &'a Plan,
     /// The catalogue.
     pub catalogue: &'a Catalogue,
+    /// Tables of classes and labels, and the rules of the place.
+    pub rules: &'a Rules,
     /// Hazards of each jar.
     pub chemicals: &'a [ChemicalHazards],
     /// Figures of each solution.
@@ -71,6 +74,12 @@ pub const ALL: &[Check] = &[
     clear::check,
     ph::check,
     near_class::check,
+    rules::forbidden,
+    rules::required,
+    rules::age,
+    rules::restricted,
+    rules::loosens,
+    rules::past_review,
 ];
 
 /// The checks that need no session: what a recipe says, and what it makes.
@@ -84,6 +93,8 @@ pub const OF_A_RECIPE: &[Check] = &[
     clear::check,
     ph::check,
     near_class::check,
+    rules::forbidden,
+    rules::restricted,
 ];
 
 impl<'a> Context<'a> {

@@ -4,7 +4,6 @@ mod command;
 mod made;
 mod tell;
 
-use std::path::Path;
 use std::process::ExitCode;
 
 use chrono::NaiveDate;
@@ -14,7 +13,7 @@ use crate::document::Wording;
 use crate::ledger::{Action, Caller, Entry, Ledger, NothingKnown, Refusal};
 use crate::waste::RulePack;
 
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book};
 
 use command::What;
@@ -74,8 +73,8 @@ impl Log {
     ///
     /// # Errors
     /// When the book cannot be used, or something named is not known.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, self.what.session())?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, self.what.session())?;
         let wording = Wording::load(workspace.catalogue.files(), "en")?;
         let teller = Teller {
             wording: &wording,

@@ -3,13 +3,13 @@
 mod list;
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, Subcommand, ValueEnum};
 use serde_json::Value;
 
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, output};
 
 /// The suppliers' data sheets: put one on file, list them, see which are due.
@@ -42,8 +42,8 @@ impl Sds {
     ///
     /// # Errors
     /// When there is no workspace, or a file of it cannot be used.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let folder = folder(&workspace)?;
         let (format, answer) = match self.question {
             Question::List(list) => (list.format, list.answer(&workspace, &folder)),
