@@ -198,7 +198,7 @@ impl Medium {
         date: Option<NaiveDate>,
     ) -> Result<Vec<u8>, Error> {
         if self.format() == Format::Json {
-            return Ok(format!("{:#}\n", self.with_lines(json())).into_bytes());
+            return Ok(format!("{:#}\n", self.with_lines(json(), view)).into_bytes());
         }
         let document = document::fill_with(files, language, template, view, &self.house)?;
         let pictograms = with_drawings(files, drawings)?;
@@ -220,8 +220,14 @@ impl Medium {
         })
     }
 
-    /// The JSON with what the rules of the place say.
-    fn with_lines(&self, mut json: Value) -> Value {
+    /// The JSON with what outranks it, and what the rules of the place say.
+    fn with_lines(&self, mut json: Value, view: &impl Serialize) -> Value {
+        let view = serde_json::to_value(view).unwrap_or_default();
+        if let (Some(object), Some(deference)) = (json.as_object_mut(), view.get("deference")) {
+            object
+                .entry("deference")
+                .or_insert_with(|| deference.clone());
+        }
         if let Some(object) = json.as_object_mut().filter(|_| !self.house.is_empty()) {
             object.insert("local_rules".to_owned(), serde_json::json!(self.house));
         }
