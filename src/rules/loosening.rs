@@ -152,7 +152,7 @@ fn limit(rule: &Rule<Limit>, built_in: &BuiltIn<'_>) -> Option<Stricter> {
                 other.body,
                 other.kind
             );
-            (other.mg_per_m3, words, other.origin.clone())
+            (other.mg_per_m3, false, words, other.origin.clone())
         }));
     }
     if let Some(chemical) = &chemical {
@@ -163,7 +163,12 @@ fn limit(rule: &Rule<Limit>, built_in: &BuiltIn<'_>) -> Option<Stricter> {
             &built_in.regions(),
         ));
     }
-    let (strictest, words, origin) = known.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    // In the unit of the rule, where the law prints it: people compare what they read.
+    let same_unit = |one: &(f64, bool, String, Origin)| one.1 == limit.value.is_ppm();
+    if known.iter().any(same_unit) {
+        known.retain(same_unit);
+    }
+    let (strictest, _, words, origin) = known.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
     // What differs by rounding from ppm to mg/m³ loosens nothing.
     (local > strictest * ROUNDING).then(|| Stricter {
         subject: format!("{} {}", limit.name, limit.kind),
@@ -181,7 +186,7 @@ fn of_chemical(
     kind: LimitKind,
     molar_mass: Option<f64>,
     regions: &[Region],
-) -> Vec<(f64, String, Origin)> {
+) -> Vec<(f64, bool, String, Origin)> {
     let here = |region: &str| Region::from_code(region).is_some_and(|one| regions.contains(&one));
     let any_here = chemical.limits.iter().any(|limit| here(&limit.region));
     let of_kind = chemical
@@ -196,7 +201,12 @@ fn of_chemical(
                 _ => Concentration::MgPerM3(limit.value?),
             };
             let words = format!("{value} ({} {})", limit.body, limit.kind);
-            Some((value.mg_per_m3(molar_mass)?, words, limit.from.clone()))
+            Some((
+                value.mg_per_m3(molar_mass)?,
+                value.is_ppm(),
+                words,
+                limit.from.clone(),
+            ))
         })
         .collect()
 }

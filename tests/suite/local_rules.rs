@@ -36,6 +36,7 @@ fn with_code(found: &[Value], code: &str) -> Vec<Value> {
 /// Every file that must not be taken, the line and column at fault, and words of the message.
 #[test]
 fn what_cannot_be_meant_is_refused_with_file_and_line() {
+    let mut faults = Vec::new();
     for (rules, place, words) in [
         // Loosening: EU IOELV for acetic acid 25 mg/m³ (Directive (EU) 2017/164), SO2 1.3 mg/m³ and 2.7 mg/m³.
         (
@@ -166,20 +167,17 @@ fn what_cannot_be_meant_is_refused_with_file_and_line() {
             "forbidden on line 4",
         ),
     ] {
-        let bench = with(rules);
-        let run = bench.run(&["check", SESSION]);
+        let run = with(rules).run(&["check", SESSION]);
         let place = format!("rules/house.yaml:{place}");
-        assert_eq!(
-            run.status,
-            Some(2),
-            "{rules}: {} {}",
-            run.stdout,
-            run.stderr
-        );
-        assert!(run.stderr.contains(&place), "{rules}: {}", run.stderr);
-        assert!(run.stderr.contains(words), "{rules}: {}", run.stderr);
-        assert!(run.stdout.is_empty(), "{rules}: {}", run.stdout);
+        let said = run.stderr.contains(&place) && run.stderr.contains(words);
+        if run.status != Some(2) || !said || !run.stdout.is_empty() {
+            faults.push(format!(
+                "{rules}\n{place} {words}: {:?} {}",
+                run.status, run.stderr
+            ));
+        }
     }
+    assert!(faults.is_empty(), "{}", faults.join("\n\n"));
 }
 
 #[test]
@@ -424,7 +422,7 @@ fn ages_are_asked_for_and_the_young_are_stopped() {
 #[test]
 fn days_and_drains_reach_codes_tally_and_labels() {
     let bench = with("days:\n  - spent-fixer: 30 days\ndrain:\n  - spent-fixer: none\nretention:\n  - {records: waste, at_least: 5 years}\nlabels:\n  - {on: bottle, text: Print room only.}\n  - {on: waste, text: Lid on., for: sodium thiosulfate}\n")
-        .file("w.yaml", "stream: spent-fixer\nsince: 2026-11-01\ndrain: {kind: sewer}\n");
+        .file("w.yaml", "stream: spent-fixer\nsince: 2026-11-01\ndrain: sewer\n");
     let codes = json(&bench.run(&["codes", "w.yaml", "--format", "json", "--on", "2026-11-02"]));
     let until = |list: &Value| -> Vec<String> {
         let lines = list.as_array().into_iter().flatten();
