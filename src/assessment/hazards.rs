@@ -52,6 +52,21 @@ impl Rules {
         })
     }
 
+    /// The same, with the limits the place has of its own, from data sheets or rules, for vapours.
+    #[must_use]
+    pub fn heeding(mut self, catalogue: &Catalogue) -> Self {
+        let own =
+            |origin: &Origin| matches!(origin, Origin::DataSheet { .. } | Origin::LocalRule { .. });
+        for chemical in catalogue.chemicals() {
+            for limit in chemical.limits.iter().filter(|limit| own(&limit.from)) {
+                if let Some(cas) = &chemical.cas {
+                    self.gases.heed(cas, limit);
+                }
+            }
+        }
+        self
+    }
+
     /// Checks that every class written in the catalogue is one the tables know.
     ///
     /// # Errors

@@ -7,6 +7,7 @@ mod catalogue;
 mod classification;
 mod codes;
 mod codes_command;
+mod data_sheets;
 mod demo_sheet;
 mod harness;
 mod init;

@@ -17,6 +17,7 @@ mod people;
 mod ph;
 mod place;
 mod recipe;
+mod sds;
 mod vessel;
 mod water;
 mod wear;
@@ -71,6 +72,8 @@ pub const ALL: &[Check] = &[
     clear::check,
     ph::check,
     near_class::check,
+    sds::on_file,
+    sds::differs,
 ];
 
 /// The checks that need no session: what a recipe says, and what it makes.
@@ -84,6 +87,7 @@ pub const OF_A_RECIPE: &[Check] = &[
     clear::check,
     ph::check,
     near_class::check,
+    sds::differs,
 ];
 
 impl<'a> Context<'a> {
