@@ -218,10 +218,17 @@ impl Medium {
     }
 }
 
-/// The file's date is the document's, so that the same session gives the same bytes.
+/// The file's date, in seconds since 1970-01-01 UTC: that of `SOURCE_DATE_EPOCH`, otherwise the
+/// document's, so that the same session gives the same bytes.
 pub fn written(date: Option<NaiveDate>) -> i64 {
-    date.and_then(|date| date.and_hms_opt(0, 0, 0))
-        .map_or(0, |time| time.and_utc().timestamp())
+    let asked = std::env::var("SOURCE_DATE_EPOCH").ok();
+    let of_document = || {
+        date.and_then(|date| date.and_hms_opt(0, 0, 0))
+            .map_or(0, |time| time.and_utc().timestamp())
+    };
+    asked
+        .and_then(|seconds| seconds.trim().parse().ok())
+        .unwrap_or_else(of_document)
 }
 
 /// Writes a document where it was asked for.

@@ -1,5 +1,6 @@
 //! The promises of the whole program, in one binary. `tests/README.md` says what each module proves.
 
+mod accessible;
 mod air;
 mod brief;
 mod cards;

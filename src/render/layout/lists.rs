@@ -35,7 +35,8 @@ impl Flow<'_> {
             let text = vec![Inline::Text(format!("{marker} "))];
             let mut blocks = vec![Block::Paragraph(text)];
             blocks.extend(item.blocks.iter().cloned());
-            return kept_together(self.blocks(&blocks), self.page_height);
+            let pieces = tag(self.blocks(&blocks), Tag::Body);
+            return kept_together(pieces, self.page_height);
         }
         let inside = Flow {
             width: self.width - indent,
@@ -52,6 +53,7 @@ impl Flow<'_> {
                 ..Piece::default()
             });
         }
+        let mut pieces = tag(pieces, Tag::Body);
         if let Some(first) = pieces.first_mut() {
             let y = first_baseline(first).unwrap_or(self.style.size);
             let text = Mark::Text {
@@ -60,7 +62,8 @@ impl Flow<'_> {
                 type_: self.style.type_(),
                 text: marker,
             };
-            first.marks.insert(0, text);
+            let label = [Mark::Begin(Tag::Label), text, Mark::End];
+            first.marks.splice(0..0, label);
             first.space = 0.0;
         }
         kept_together(pieces, self.page_height)

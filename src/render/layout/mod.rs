@@ -107,6 +107,10 @@ pub enum Tag {
     Paragraph,
     List,
     Item,
+    /// The number or dot of an item.
+    Label,
+    /// What an item says.
+    Body,
     Table,
     Row,
     HeadCell,

@@ -6,6 +6,7 @@
 
 mod brush;
 mod fonts;
+mod metadata;
 mod tags;
 
 use std::fmt;
@@ -13,6 +14,7 @@ use std::io::Write as _;
 
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
+use lopdf::{Document as File, Object, Stream};
 use printpdf::{DictItem, OffsetDateTime, PdfDocument, PdfFont, PdfPage, PdfSaveOptions, Pt};
 
 use self::brush::Brush;
@@ -27,6 +29,8 @@ use crate::document::blocks::Facts;
 pub enum PaintError {
     Pictogram(UnknownPictogram),
     Font(subsetter::Error),
+    Metadata(minijinja::Error),
+    Profile(moxcms::CmsError),
     Write(std::io::Error),
 }
 
@@ -35,6 +39,8 @@ impl fmt::Display for PaintError {
         match self {
             PaintError::Pictogram(unknown) => unknown.fmt(f),
             PaintError::Font(error) => write!(f, "cannot cut a font down: {error}"),
+            PaintError::Metadata(error) => write!(f, "cannot say what the PDF is: {error}"),
+            PaintError::Profile(error) => write!(f, "cannot write the colour profile: {error}"),
             PaintError::Write(error) => write!(f, "cannot write the PDF: {error}"),
         }
     }
@@ -58,7 +64,7 @@ pub fn paint(
         pdf.metadata.info.creation_date = date;
         pdf.metadata.info.modification_date = date;
     }
-    pdf.metadata.info.producer = concat!("wetside ", env!("CARGO_PKG_VERSION")).into();
+    pdf.metadata.info.producer = metadata::PRODUCER.into();
     for (face, characters) in characters_used(pages) {
         let font = PdfFont::new(embedded_font(face, &characters).map_err(PaintError::Font)?);
         pdf.resources.fonts.map.insert(font_id(face), font);
@@ -70,29 +76,46 @@ pub fn paint(
         let ops = brush.page(page).map_err(PaintError::Pictogram)?;
         pdf.pages.push(PdfPage::new(width, height, ops));
     }
-    write(&pdf, brush.tags(), &facts.language)
-}
-
-fn write(pdf: &PdfDocument, tags: &Tags, language: &str) -> Result<Vec<u8>, PaintError> {
     let mut file = pdf.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
     file.version = "1.7".into();
-    // The identifier made here differs from run to run; the file is told by what is in it.
-    file.trailer.remove(b"ID");
+    plain_information(&mut file);
+    add_structure(&mut file, brush.tags());
+    describe(&mut file, facts, written)?;
+    for stream in file
+        .objects
+        .values_mut()
+        .filter_map(|object| object.as_stream_mut().ok())
+    {
+        deflate(stream)?;
+    }
+    let mut bytes = Vec::new();
+    file.save_modern(&mut bytes).map_err(PaintError::Write)?;
+    Ok(bytes)
+}
+
+/// Leaves out of the information dictionary what says nothing, and the claim to a prepress
+/// standard.
+fn plain_information(file: &mut File) {
+    let information = file.trailer.get(b"Info").and_then(Object::as_reference);
+    let Ok(information) = information.and_then(|id| file.get_dictionary_mut(id)) else {
+        return;
+    };
+    for key in ["GTS_PDFXVersion", "Identifier"] {
+        information.remove(key.as_bytes());
+    }
+    for key in ["Author", "Creator", "Keywords", "Subject"] {
+        information.remove(key.as_bytes());
+    }
+}
+
+/// Adds the structure tree, and each page's way into it.
+fn add_structure(file: &mut File, tags: &Tags) {
     let pages: Vec<_> = file.get_pages().into_values().collect();
     for (index, page) in pages.iter().enumerate() {
         if let Ok(page) = file.get_dictionary_mut(*page) {
             page.set("StructParents", tags::integer(index).to_lopdf());
             page.set("Tabs", "S");
         }
-    }
-    // The page makes no claim to a prepress standard.
-    if let Ok(info) = file
-        .trailer
-        .get(b"Info")
-        .and_then(|info| info.as_reference())
-        && let Ok(info) = file.get_dictionary_mut(info)
-    {
-        info.remove(b"GTS_PDFXVersion");
     }
     let root = file.max_id + 1;
     let numbers: Vec<u32> = pages.iter().map(|(number, _)| *number).collect();
@@ -101,32 +124,55 @@ fn write(pdf: &PdfDocument, tags: &Tags, language: &str) -> Result<Vec<u8>, Pain
     }
     if let Ok(catalog) = file.catalog_mut() {
         let marked = tags::dictionary([("Marked", DictItem::Bool(true))]);
-        let preferences = tags::dictionary([("DisplayDocTitle", DictItem::Bool(true))]);
-        catalog.set("Lang", tags::text(language).to_lopdf());
         catalog.set("MarkInfo", marked.to_lopdf());
         catalog.set("StructTreeRoot", tags::reference(root).to_lopdf());
+    }
+}
+
+/// Adds what the file says of itself: title, language, standards, colour space, identifier.
+fn describe(file: &mut File, facts: &Facts, written: i64) -> Result<(), PaintError> {
+    let packet = metadata::packet(facts, written).map_err(PaintError::Metadata)?;
+    // The packet stays readable for programs that know nothing of PDF.
+    let kind = lopdf::dictionary! { "Type" => "Metadata", "Subtype" => "XML" };
+    let packet = file.add_object(Stream::new(kind, packet.into_bytes()));
+    let profile = metadata::srgb().map_err(PaintError::Profile)?;
+    let profile = file.add_object(Stream::new(lopdf::dictionary! { "N" => 3 }, profile));
+    if let Ok(catalog) = file.catalog_mut() {
+        let preferences = tags::dictionary([("DisplayDocTitle", DictItem::Bool(true))]);
+        let intents = DictItem::Array(vec![metadata::output_intent(profile.0)]);
+        catalog.set("Lang", tags::text(&facts.language).to_lopdf());
+        catalog.set("Metadata", Object::Reference(packet));
+        catalog.set("OutputIntents", intents.to_lopdf());
         catalog.set("ViewerPreferences", preferences.to_lopdf());
     }
+    // The identifier that the library makes differs from run to run.
+    let identifier = metadata::identifier(&content(file));
+    file.trailer.set("ID", identifier.to_lopdf());
+    Ok(())
+}
+
+/// Everything the streams hold, in the order of their numbers.
+fn content(file: &File) -> Vec<u8> {
     let streams = file
         .objects
-        .values_mut()
-        .filter_map(|object| object.as_stream_mut().ok());
-    for stream in streams.filter(|stream| !stream.dict.has(b"Filter")) {
-        let deflated = deflated(&stream.content)?;
-        stream.dict.set("Filter", "FlateDecode");
-        stream.set_content(deflated);
-    }
-    let mut bytes = Vec::new();
-    file.save_modern(&mut bytes).map_err(PaintError::Write)?;
-    Ok(bytes)
+        .values()
+        .filter_map(|object| object.as_stream().ok());
+    streams.flat_map(|stream| stream.content.clone()).collect()
 }
 
 /// The library's own way takes the slowest level, which costs a sixth of the whole program's time
 /// for a twentieth of the bytes.
-fn deflated(content: &[u8]) -> Result<Vec<u8>, PaintError> {
+fn deflate(stream: &mut Stream) -> Result<(), PaintError> {
+    let readable = stream.dict.has_type(b"Metadata");
+    if readable || stream.dict.has(b"Filter") {
+        return Ok(());
+    }
     let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(5));
-    encoder
-        .write_all(content)
+    let deflated = encoder
+        .write_all(&stream.content)
         .and_then(|()| encoder.finish())
-        .map_err(PaintError::Write)
+        .map_err(PaintError::Write)?;
+    stream.dict.set("Filter", "FlateDecode");
+    stream.set_content(deflated);
+    Ok(())
 }

@@ -72,6 +72,8 @@ impl Tags {
             Tag::Paragraph => "P",
             Tag::List => "L",
             Tag::Item => "LI",
+            Tag::Label => "Lbl",
+            Tag::Body => "LBody",
             Tag::Table => "Table",
             Tag::Row => "TR",
             Tag::HeadCell => "TH",
