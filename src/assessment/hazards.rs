@@ -66,6 +66,20 @@ impl Rules {
         self
     }
 
+    /// The same, with the limits of data sheets for vapours.
+    #[must_use]
+    pub fn heeding(mut self, catalogue: &Catalogue) -> Self {
+        let own = |origin: &Origin| matches!(origin, Origin::DataSheet { .. });
+        for chemical in catalogue.chemicals() {
+            for limit in chemical.limits.iter().filter(|limit| own(&limit.from)) {
+                if let Some(cas) = &chemical.cas {
+                    self.gases.heed(cas, limit);
+                }
+            }
+        }
+        self
+    }
+
     /// Checks that every class written in the catalogue is one the tables know.
     ///
     /// # Errors

@@ -203,6 +203,7 @@ impl Workspace {
     /// When they cannot be used.
     pub fn rules(&self) -> Result<Rules, Error> {
         let rules = Rules::load(self.catalogue.files(), self.profile())?;
+        let rules = rules.heeding(&self.catalogue);
         Ok(rules.with_local(&self.in_force))
     }
 
@@ -221,6 +222,16 @@ impl Workspace {
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
         let file = open(session)?;
         self.assess_session(&file)
+    }
+
+    /// Plans a session, without assessing it.
+    ///
+    /// # Errors
+    /// Everything in the files that stands in the way.
+    pub fn plan_session(&self, path: &Path) -> Result<Plan, Error> {
+        let mut mistakes = Mistakes::default();
+        let plan = self.plan(Session::read(&open(path)?)?, &mut mistakes)?;
+        Ok(mistakes.or_value(plan)?)
     }
 
     /// Assesses a session, or a recipe as if it were to be mixed alone.

@@ -2,7 +2,9 @@
 
 use super::compare;
 use super::precedence::{Ruling, yields};
-use crate::catalogue::{Added, Change, Chemical, Datum, MFactors, Superseded, Unclassified};
+use crate::catalogue::{
+    Added, Change, Chemical, Datum, Harmonised, MFactors, Superseded, Unclassified,
+};
 use crate::classify::{HazardClass, Limit, Profile};
 use crate::provenance::Origin;
 
@@ -19,6 +21,9 @@ pub(super) fn classification(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec
     let Some(said) = &ruling.sheet.says.classification else {
         return Vec::new();
     };
+    if is_ruled(chemical, |entry| &entry.classes, |added| &added.classes) {
+        return Vec::new();
+    }
     let parse = |class: &String| ruling.classes.parse(class).ok();
     let new: Vec<HazardClass> = said.iter().filter_map(parse).collect();
     let beyond_us = |class: &HazardClass| !class.category.is_used_in(Profile::Us);
@@ -103,6 +108,23 @@ pub(super) fn classification(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec
         .into_iter()
         .chain(against_catalogue)
         .collect()
+}
+
+/// Whether a rule of the place states such a list for the chemical: then the sheet's does not count.
+fn is_ruled(
+    chemical: &Chemical,
+    of_entry: fn(&Harmonised) -> &Vec<String>,
+    of_added: fn(&Added) -> &Vec<String>,
+) -> bool {
+    let data = &chemical.classification;
+    let entry = data
+        .harmonised
+        .iter()
+        .map(|entry| (of_entry(entry), &entry.from));
+    let added = data.added.iter().filter(|added| added.adopted);
+    entry
+        .chain(added.map(|added| (of_added(added), &added.from)))
+        .any(|(list, from)| !list.is_empty() && !yields(from))
 }
 
 fn differing(gone: &[(String, Origin)], new: &[HazardClass], ruling: Ruling<'_>) -> Option<Change> {
@@ -205,6 +227,9 @@ pub(super) fn specific_limits(chemical: &mut Chemical, ruling: Ruling<'_>) -> Ve
     let Some(said) = &ruling.sheet.says.specific_limits else {
         return Vec::new();
     };
+    if is_ruled(chemical, |entry| &entry.limits, |added| &added.limits) {
+        return Vec::new();
+    }
     let data = &mut chemical.classification;
     let mut gone: Vec<(String, Origin)> = Vec::new();
     let harmonised = data

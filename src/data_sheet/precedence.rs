@@ -1,7 +1,7 @@
 //! Catalogue and data sheets → the catalogue in force, what gave way kept beside it.
 
 use super::classes;
-use super::{DataSheet, DataSheets, compare};
+use super::{DataSheet, DataSheets, GlovesSaid, compare};
 use crate::catalogue::{
     Catalogue, Change, Chemical, Datum, DensityDatum, ExposureLimit, Gloves, Storage, Superseded,
     Text, Transport, fold,
@@ -122,23 +122,30 @@ fn gloves(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec<Superseded> {
     if old.is_some_and(|old| !yields(&old.from)) {
         return Vec::new();
     }
-    // What the sheet does not speak of is as it was; above all what must not be used.
-    let or_old = |said: &[String], of: fn(&Gloves) -> &Vec<String>| {
-        if said.is_empty() {
-            old.map(of).cloned().unwrap_or_default()
-        } else {
-            said.to_vec()
-        }
+    // What the sheet does not speak of is as it was, above all what must not be used; and it is not
+    // the sheet's word.
+    let mut kept: Vec<&str> = Vec::new();
+    let mut or_old = |name, said: &[String], old: Option<&Vec<String>>| {
+        let old = old.filter(|old| said.is_empty() && !old.is_empty());
+        kept.extend(old.map(|_| name));
+        old.cloned().unwrap_or_else(|| said.to_vec())
     };
-    let new = Gloves {
-        splash: or_old(&said.splash, |old| &old.splash),
-        long: or_old(&said.long, |old| &old.long),
-        unsuitable: or_old(&said.unsuitable, |old| &old.unsuitable),
+    let mut new = Gloves {
+        splash: or_old("splash", &said.splash, old.map(|old| &old.splash)),
+        long: or_old("longer contact", &said.long, old.map(|old| &old.long)),
+        unsuitable: or_old("not", &said.unsuitable, old.map(|old| &old.unsuitable)),
         letter: old.and_then(|old| old.letter.clone()),
         note: None,
         from: ruling.origin.clone(),
     };
-    let Some(old) = chemical.gloves.replace(new.clone()) else {
+    if let Some(old) = old.filter(|_| !kept.is_empty()) {
+        let of = old.from.mark().unwrap_or("a published source");
+        new.note = Some(format!(
+            "Not from the data sheet but {of}: {}",
+            kept.join(", ")
+        ));
+    }
+    let Some(old) = chemical.gloves.replace(new) else {
         return Vec::new();
     };
     let refused = |material: &String| old.unsuitable.iter().any(|no| same_words(no, material));
@@ -147,14 +154,26 @@ fn gloves(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec<Superseded> {
     } else {
         Change::Other
     };
-    let (before, after) = (gloves_shown(&old), gloves_shown(&new));
-    (!same_words(&before, &after))
+    let spoken = |old: &[String], said: &[String]| {
+        if said.is_empty() {
+            Vec::new()
+        } else {
+            old.to_vec()
+        }
+    };
+    let before = GlovesSaid {
+        splash: spoken(&old.splash, &said.splash),
+        long: spoken(&old.long, &said.long),
+        unsuitable: spoken(&old.unsuitable, &said.unsuitable),
+    };
+    let (before, after) = (gloves_shown(&before), gloves_shown(said));
+    (!before.is_empty() && !same_words(&before, &after))
         .then(|| ruling.replaced(Datum::Gloves, (before, &old.from), after, change))
         .into_iter()
         .collect()
 }
 
-fn gloves_shown(gloves: &Gloves) -> String {
+fn gloves_shown(gloves: &GlovesSaid) -> String {
     let part = |what: &str, list: &[String]| {
         (!list.is_empty()).then(|| format!("{what} {}", list.join(", ")))
     };

@@ -101,6 +101,7 @@ impl Reader<'_> {
         fields.text("note", mistakes);
         let says = Said {
             classes: self.classes,
+            catalogue: self.catalogue,
         }
         .read(&fields, mistakes);
         let (chemical, place) = chemical?;

@@ -1,8 +1,9 @@
 //! What a data sheet says, section by section, as far as it was recorded.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::LimitSaid;
+use crate::catalogue::{Catalogue, fold};
 use crate::classify::{Classes, Limit};
 use crate::source::yaml::{Node, Value};
 use crate::source::{Fields, Mistake, Mistakes};
@@ -67,6 +68,8 @@ const LONGEST_TEXT: usize = 600;
 pub struct Said<'a> {
     /// The table of hazard classes.
     pub classes: &'a Classes,
+    /// The bodies that set limits are those of its chemicals.
+    pub catalogue: &'a Catalogue,
 }
 
 impl Said<'_> {
@@ -81,11 +84,7 @@ impl Said<'_> {
                 .get("first_aid")
                 .map(|node| first_aid(node, mistakes))
                 .unwrap_or_default(),
-            limits: fields
-                .list("limits")
-                .iter()
-                .filter_map(|node| node.parse(mistakes))
-                .collect(),
+            limits: self.limits(fields, mistakes),
             density: fields
                 .get("density")
                 .and_then(|node| density(node, mistakes)),
@@ -96,6 +95,32 @@ impl Said<'_> {
                 .get("transport")
                 .and_then(|node| transport(node, mistakes)),
         }
+    }
+
+    /// By bodies the catalogue knows: where another rules, and so whether its limit is in force,
+    /// could not be told.
+    fn limits(&self, fields: &Fields<'_>, mistakes: &mut Mistakes) -> Vec<LimitSaid> {
+        let limits = self.catalogue.chemicals().flat_map(|c| &c.limits);
+        let bodies: BTreeSet<&str> = limits.map(|limit| limit.body.as_str()).collect();
+        let mut found = Vec::new();
+        for node in fields.list("limits") {
+            let Some(said) = node.parse::<LimitSaid>(mistakes) else {
+                continue;
+            };
+            match bodies.iter().find(|body| fold(body) == fold(&said.body)) {
+                Some(body) => found.push(LimitSaid {
+                    body: (*body).to_owned(),
+                    ..said
+                }),
+                None => {
+                    let message = format!("`{}` sets no limits known here", said.body);
+                    let known: Vec<&str> = bodies.iter().copied().collect();
+                    let help = format!("known are {}", known.join(", "));
+                    mistakes.note(Mistake::at(node.place.clone(), message, help));
+                }
+            }
+        }
+        found
     }
 
     fn classification(&self, fields: &Fields<'_>, mistakes: &mut Mistakes) -> Option<Vec<String>> {

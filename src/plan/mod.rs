@@ -14,7 +14,7 @@ mod vessel;
 pub use briefed::Briefed;
 pub use composition::Composition;
 pub use conversion::Conversion;
-pub use on_file::{DocumentState, OnFile, SheetForm, SheetOnFile};
+pub use on_file::{DocumentState, OnFile, SheetForm, SheetOnFile, Wanting};
 pub use resolve::{Recipes, resolve, resolve_recipe};
 pub use vessel::PlannedVessel;
 

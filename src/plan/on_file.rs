@@ -4,8 +4,9 @@ use std::fmt;
 
 use chrono::NaiveDate;
 
+use crate::catalogue::Chemical;
 use crate::source::Place;
-use crate::units::Percent;
+use crate::units::{Duration, Percent};
 
 /// What the workspace holds of data sheets.
 #[derive(Debug, Clone)]
@@ -19,7 +20,7 @@ pub struct OnFile {
 }
 
 /// One data sheet on file.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SheetOnFile {
     /// Id of the chemical.
     pub chemical: String,
@@ -81,5 +82,47 @@ impl fmt::Display for SheetForm {
             Self::Strength(percent) => write!(f, "{} %", percent.percent()),
             Self::Form(form) => f.write_str(form),
         }
+    }
+}
+
+/// What is wanting in the data sheets for one jar.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Wanting<'a> {
+    /// None is on file.
+    Sheet,
+    /// Only this one is, and it is for another form or strength.
+    Form(&'a SheetOnFile),
+    /// The newest is older than it may be.
+    Newer(&'a SheetOnFile),
+    /// The document of one is not where it was.
+    Document(&'a SheetOnFile, &'a str),
+    /// The document of one is not the one that was put on file.
+    Fingerprint(&'a SheetOnFile, &'a str),
+}
+
+impl OnFile {
+    /// How old a data sheet may be where the place has no rule of its own: three years. Common
+    /// practice, not a law: a supplier revises a sheet when something new is known.
+    pub fn usual_age() -> Option<Duration> {
+        Duration::from_hours(3.0 * 8760.0).ok()
+    }
+
+    /// What is wanting for a jar on a day.
+    pub fn wanting(&self, jar: &Chemical, every: Duration, day: NaiveDate) -> Vec<Wanting<'_>> {
+        let of_root = self.sheets.iter().filter(|sheet| sheet.root == jar.root());
+        let (own, others): (Vec<_>, Vec<_>) =
+            of_root.partition(|sheet| sheet.chemical == jar.id && sheet.other_form.is_none());
+        let Some(newest) = own.iter().copied().max_by_key(|sheet| sheet.revised) else {
+            let other = others.first().copied();
+            return vec![other.map_or(Wanting::Sheet, Wanting::Form)];
+        };
+        let documents = own.iter().filter_map(|sheet| match &sheet.document {
+            DocumentState::NotNamed | DocumentState::There => None,
+            DocumentState::Missing(path) => Some(Wanting::Document(sheet, path)),
+            DocumentState::Changed(path) => Some(Wanting::Fingerprint(sheet, path)),
+        });
+        let is_old = (day - newest.revised).num_days() as f64 > every.days();
+        let old = is_old.then_some(Wanting::Newer(newest));
+        documents.chain(old).collect()
     }
 }

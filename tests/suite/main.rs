@@ -9,6 +9,7 @@ mod classification;
 mod codes;
 mod codes_command;
 mod deference;
+mod data_sheets;
 mod demo_sheet;
 mod harness;
 mod init;

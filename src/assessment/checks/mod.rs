@@ -18,6 +18,7 @@ mod ph;
 mod place;
 mod recipe;
 mod rules;
+mod sds;
 mod vessel;
 mod water;
 mod wear;
@@ -80,6 +81,8 @@ pub const ALL: &[Check] = &[
     rules::restricted,
     rules::loosens,
     rules::past_review,
+    sds::on_file,
+    sds::differs,
 ];
 
 /// The checks that need no session: what a recipe says, and what it makes.
@@ -95,6 +98,7 @@ pub const OF_A_RECIPE: &[Check] = &[
     near_class::check,
     rules::forbidden,
     rules::restricted,
+    sds::differs,
 ];
 
 impl<'a> Context<'a> {

@@ -1,6 +1,9 @@
 //! `sds`: the suppliers' safety data sheets on file.
 
+mod add;
+mod due;
 mod list;
+mod written;
 
 use std::io::{self, Write};
 use std::path::PathBuf;
@@ -21,7 +24,9 @@ pub struct Sds {
 
 #[derive(Subcommand)]
 enum Question {
+    Add(Box<add::Add>),
     List(list::List),
+    Due(due::Due),
 }
 
 /// How an answer is printed.
@@ -46,7 +51,9 @@ impl Sds {
         let workspace = Workspace::open(given, None)?;
         let folder = folder(&workspace)?;
         let (format, answer) = match self.question {
+            Question::Add(add) => (add.format, add.answer(&workspace, &folder)?),
             Question::List(list) => (list.format, list.answer(&workspace, &folder)),
+            Question::Due(due) => (due.format, due.answer(&workspace, &folder)?),
         };
         let mut out = io::stdout().lock();
         output::tolerate_closed_pipe(match format {
