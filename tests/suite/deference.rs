@@ -103,10 +103,18 @@ fn every_document_defers_on_every_page_in_every_format_and_language() {
         }
     }
     for document in [
-        &["label", SESSION][..],
-        &["label", SESSION, "--waste"],
-        &["label", "--waste", "spent-fixer"],
-        &["label", SESSION, "--paper", "single"],
+        &["label", SESSION, "--label", "fit"][..],
+        &["label", SESSION, "--waste", "--label", "fit"],
+        &["label", "--waste", "spent-fixer", "--label", "fit"],
+        &[
+            "label",
+            "--waste",
+            "spent-fixer",
+            "--paper",
+            "single",
+            "--label",
+            "fit",
+        ],
     ] {
         for (language, words) in LABELS {
             for format in ["text", "md", "html", "pdf"] {
