@@ -199,9 +199,34 @@ pub fn ingredient(
     match (super::by_weight(chemical), root) {
         (Some(share), Some(root)) if share < 1.0 => {
             let solute = Percent::from_percent(percent.percent() * share).unwrap_or(percent);
-            undiluted(&root, solute, rules)
+            with_the_jar(undiluted(&root, solute, rules), chemical, percent, rules)
         }
         _ => undiluted(chemical, percent, rules),
+    }
+}
+
+/// Where a supplier's data sheet says more of a solution than follows from what is dissolved in it
+/// (a stabiliser, say), it counts with its whole share: how much of it does that is not known.
+fn with_the_jar(
+    solute: Ingredient,
+    jar: &Arc<Chemical>,
+    percent: Percent,
+    rules: &Rules,
+) -> Ingredient {
+    let mut added = jar.classification.added.iter();
+    if !added.any(|added| added.adopted && matches!(added.from, Origin::DataSheet { .. })) {
+        return solute;
+    }
+    let of_jar = hazards_of(jar, rules).classes;
+    let both = union([solute.classification.as_slice(), of_jar.as_slice()]);
+    if both == solute.classification {
+        return solute;
+    }
+    Ingredient {
+        name: jar.name.clone(),
+        percent,
+        classification: both,
+        ..solute
     }
 }
 

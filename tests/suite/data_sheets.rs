@@ -787,6 +787,25 @@ fn a_milder_sheet_wins_in_sight() {
     assert!(sheet.contains("§"), "{sheet}");
 }
 
+/// A sheet that says more of a solution than follows from what is dissolved in it is heard in what
+/// is mixed from it: 2 % of a skin sensitiser of category 1 makes a mixture one (CLP Annex I, Table
+/// 3.4.5: 1 %).
+#[test]
+fn what_a_sheet_says_of_a_solution_is_heard_in_the_mixture() {
+    let codes = |says: &str| -> String {
+        let bench = Bench::demo();
+        let sheet = format!("chemical: acetic-acid-80\nsupplier: a\nrevised: 2026-05-13\n{says}");
+        fs::write(bench.path("sds/acid.yaml"), sheet).expect("a sheet");
+        let run = bench.run(&["solution", "recipes/acetic-stop.yaml", "--format", "json"]);
+        assert_eq!(run.status, Some(0), "{}", run.stderr);
+        run.stdout
+    };
+    assert!(!codes("").contains("H317"));
+    let more =
+        codes("classification: [Flam. Liq. 3 H226, Skin Corr. 1A H314, Skin Sens. 1 H317]\n");
+    assert!(more.contains("H317"), "{more}");
+}
+
 /// A file with a mistake stops every command that would print what it says, at its place.
 #[test]
 fn a_bad_sheet_stops_the_pages() {

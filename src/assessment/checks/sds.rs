@@ -32,10 +32,18 @@ pub fn on_file(context: &Context<'_>) -> Vec<Finding> {
                 Wanting::Form(sheet) => findings.push(other_form(sheet, &jar.chemical)),
                 Wanting::Newer(sheet) => findings.push(old(sheet, every, own_rule.is_some())),
                 Wanting::Document(sheet, path) => {
-                    findings.push(document("sds/file-missing", sheet, path));
+                    findings.push(document(
+                        Finding::new("sds/file-missing", Severity::Attention, subject(sheet)),
+                        sheet,
+                        path,
+                    ));
                 }
                 Wanting::Fingerprint(sheet, path) => {
-                    findings.push(document("sds/file-changed", sheet, path));
+                    findings.push(document(
+                        Finding::new("sds/file-changed", Severity::Attention, subject(sheet)),
+                        sheet,
+                        path,
+                    ));
                 }
             }
         }
@@ -77,8 +85,12 @@ fn none_on_file(
     )
 }
 
-fn about(code: &str, severity: Severity, sheet: &SheetOnFile) -> Finding {
-    Finding::new(code, severity, Subject::Chemical(sheet.name.clone()))
+fn subject(sheet: &SheetOnFile) -> Subject {
+    Subject::Chemical(sheet.name.clone())
+}
+
+fn about(sheet: &SheetOnFile, finding: Finding) -> Finding {
+    finding
         .fact("name", sheet.name.clone())
         .fact("supplier", sheet.supplier.clone())
         .fact("revised", sheet.revised.to_string())
@@ -89,14 +101,15 @@ fn about(code: &str, severity: Severity, sheet: &SheetOnFile) -> Finding {
 fn other_form(sheet: &SheetOnFile, jar: &Chemical) -> Finding {
     let form = sheet.other_form.as_ref();
     let is_for = form.map_or_else(|| sheet.name.clone(), |form| format!("{form} of it"));
-    about("sds/other-form", Severity::Attention, sheet)
+    let finding = Finding::new("sds/other-form", Severity::Attention, subject(sheet));
+    about(sheet, finding)
         .fact("jar", jar.name.clone())
         .fact("id", jar.id.clone())
         .fact("is_for", is_for)
 }
 
-fn document(code: &str, sheet: &SheetOnFile, path: &str) -> Finding {
-    about(code, Severity::Attention, sheet).fact("document", path)
+fn document(finding: Finding, sheet: &SheetOnFile, path: &str) -> Finding {
+    about(sheet, finding).fact("document", path)
 }
 
 /// By the place's own rule, which makes it more than a note, or by common practice.
@@ -106,7 +119,7 @@ fn old(sheet: &SheetOnFile, every: Duration, own_rule: bool) -> Finding {
     } else {
         Severity::Note
     };
-    let finding = about("sds/old", severity, sheet)
+    let finding = about(sheet, Finding::new("sds/old", severity, subject(sheet)))
         .fact("every", every.to_string())
         .fact("own_rule", own_rule);
     if own_rule {

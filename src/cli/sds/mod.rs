@@ -12,8 +12,10 @@ use std::process::ExitCode;
 use clap::{Args, Subcommand, ValueEnum};
 use serde_json::Value;
 
+use super::report;
 use super::workspace::{Given, Workspace};
 use super::{Error, output};
+use crate::document::Wording;
 
 /// The suppliers' data sheets: put one on file, list them, see which are due.
 #[derive(Args)]
@@ -42,6 +44,19 @@ struct Answer {
     json: Value,
 }
 
+impl Answer {
+    /// With what outranks it, as every answer ends.
+    fn deferring(mut self, deference: &str) -> Self {
+        self.text = format!(
+            "{}\n{}\n",
+            self.text,
+            report::wrap(deference, 79).join("\n")
+        );
+        self.json["deference"] = deference.into();
+        self
+    }
+}
+
 impl Sds {
     /// Runs the command.
     ///
@@ -55,6 +70,8 @@ impl Sds {
             Question::List(list) => (list.format, list.answer(&workspace, &folder)),
             Question::Due(due) => (due.format, due.answer(&workspace, &folder)?),
         };
+        let wording = Wording::load(workspace.catalogue.files(), "en")?;
+        let answer = answer.deferring(wording.word("deference"));
         let mut out = io::stdout().lock();
         output::tolerate_closed_pipe(match format {
             Format::Text => write!(out, "{}", answer.text),
