@@ -181,7 +181,7 @@ impl Here<'_> {
         };
         Error::other(
             format!("there are no rules called `{name}`"),
-            format!("write eu, uk, us, or the path of a rule file{own}"),
+            format!("write eu, uk, us (`classify` takes ghs too), or the path of a rule file{own}"),
         )
     }
 
