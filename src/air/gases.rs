@@ -5,6 +5,8 @@ use std::fmt;
 
 use serde::Deserialize;
 
+use super::dilution;
+use crate::catalogue::ExposureLimit;
 use crate::provenance::{Origin, Sourced};
 use crate::source::nearest;
 
@@ -41,10 +43,12 @@ pub enum Region {
     De,
     /// Canada (Ontario).
     Ca,
+    /// A rule of the place; always in force.
+    Local,
 }
 
 impl Region {
-    /// All of them.
+    /// All with limits on file.
     pub const ALL: [Self; 5] = [Self::Us, Self::Eu, Self::Uk, Self::De, Self::Ca];
 
     /// The code of a region, as in `--rules eu`.
@@ -68,6 +72,7 @@ impl fmt::Display for Region {
             Self::Uk => "uk",
             Self::De => "de",
             Self::Ca => "ca",
+            Self::Local => "local",
         })
     }
 }
@@ -84,6 +89,28 @@ pub enum LimitKind {
     /// Never to be passed.
     #[serde(rename = "ceiling")]
     Ceiling,
+}
+
+impl LimitKind {
+    /// The kind by its word in data files.
+    pub fn from_word(word: &str) -> Option<Self> {
+        match word {
+            "TWA" => Some(Self::WorkingDay),
+            "STEL" => Some(Self::ShortTerm),
+            "ceiling" => Some(Self::Ceiling),
+            _ => None,
+        }
+    }
+}
+
+impl Limit {
+    /// Whether the place has it from its own data sheet or rule.
+    pub const fn is_own(&self) -> bool {
+        matches!(
+            self.origin,
+            Origin::DataSheet { .. } | Origin::LocalRule { .. }
+        )
+    }
 }
 
 impl fmt::Display for LimitKind {
@@ -222,18 +249,44 @@ pub struct Gas {
 }
 
 impl Gas {
-    /// The limits to compare with: those of the rules in force, or of all where these have none.
+    /// The limits to compare with: those of the rules in force, or of all where these have none;
+    /// always those the place has of its own, from a data sheet or a rule.
     pub fn limits_in_force(&self, rules: &[Region]) -> (Vec<&Limit>, bool) {
-        let here: Vec<&Limit> = self
-            .limits
+        let (law, own): (Vec<&Limit>, Vec<&Limit>) =
+            self.limits.iter().partition(|limit| !limit.is_own());
+        let mut here: Vec<&Limit> = law
             .iter()
+            .copied()
             .filter(|limit| rules.contains(&limit.region))
             .collect();
-        if here.is_empty() {
-            (self.limits.iter().collect(), false)
-        } else {
-            (here, true)
+        let known = !here.is_empty();
+        if !known {
+            here = law;
         }
+        here.extend(own);
+        (here, known)
+    }
+
+    /// A limit of a chemical as one of its vapour.
+    fn own_limit(&self, own: &ExposureLimit) -> Option<Limit> {
+        let value = own.value?;
+        let in_ppm = own.unit.as_deref() == Some("ppm");
+        let mg_per_m3 = if in_ppm {
+            dilution::mg_per_m3(value, self.molar_mass.value, 25.0)
+        } else {
+            value
+        };
+        Some(Limit {
+            body: own.body.clone(),
+            region: Region::from_code(&own.region)?,
+            kind: LimitKind::from_word(&own.kind)?,
+            mg_per_m3,
+            converted: in_ppm,
+            ppm: in_ppm.then_some(value),
+            minutes: own.minutes.unwrap_or(0.0),
+            note: own.note.clone().unwrap_or_default(),
+            origin: own.from.clone(),
+        })
     }
 
     /// Its share by weight of a chemical of the catalogue that holds it as a solvent.
@@ -281,9 +334,32 @@ impl Gases {
         self.list.iter().find(|gas| gas.answers_to(name.trim()))
     }
 
+    /// Adds a limit to a gas, such as a rule of the place sets.
+    pub fn add_limit(&mut self, id: &str, limit: Limit) {
+        if let Some(gas) = self.list.iter_mut().find(|gas| gas.id == id) {
+            gas.limits.push(limit);
+        }
+    }
+
     /// The name nearest to one that is not known.
     pub fn nearest(&self, name: &str) -> Option<&str> {
         nearest(name, self.list.iter().flat_map(Gas::all_names))
+    }
+
+    /// Puts a place's own limit for the gas of a CAS number where the same body's over the same
+    /// time stood; a figure in ppm is converted at 25 °C and 1 atm.
+    pub fn heed(&mut self, cas: &str, own: &ExposureLimit) {
+        let Some(gas) = self.list.iter_mut().find(|gas| gas.cas == cas) else {
+            return;
+        };
+        let Some(limit) = gas.own_limit(own) else {
+            return;
+        };
+        let is_same = |old: &Limit| old.body == limit.body && old.kind == limit.kind;
+        match gas.limits.iter_mut().find(|old| is_same(old)) {
+            Some(old) => *old = limit,
+            None => gas.limits.push(limit),
+        }
     }
 
     /// All gases.

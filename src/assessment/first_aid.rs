@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::catalogue::{Catalogue, Chemical, Family};
+use crate::catalogue::{Catalogue, Chemical, Family, OwnFirstAid, Text};
+use crate::data_sheet::minutes;
 use crate::plan::Plan;
 use crate::provenance::Origin;
 
@@ -89,21 +90,43 @@ pub fn first_aid_for(chemicals: &[Arc<Chemical>], catalogue: &Catalogue) -> Firs
             .iter()
             .map(|chemical| chemical.name.clone())
             .collect();
-        let told = |text: &str, origin: &Origin| Line {
-            text: text.to_owned(),
-            family: family.title.clone(),
-            chemicals: names.clone(),
-            origin: origin.clone(),
-        };
         let routes = &family.first_aid;
-        aid.eyes.rinse(routes.eyes.minutes, &names);
-        aid.skin.rinse(routes.skin.minutes, &names);
-        aid.eyes.add(told(&routes.eyes.text, &routes.eyes.from));
-        aid.skin.add(told(&routes.skin.text, &routes.skin.from));
-        aid.breathed
-            .add(told(&routes.breathed.text, &routes.breathed.from));
-        aid.swallowed
-            .add(told(&routes.swallowed.text, &routes.swallowed.from));
+        let (eyes, skin) = (&routes.eyes, &routes.skin);
+        let told = |measure: &mut Measure, own: Own, text: &str, origin: &Origin| {
+            // What is said for one chemical takes the place of what is said for its family.
+            let names = without_own(&chemicals, own);
+            if !names.is_empty() {
+                measure.add(Line {
+                    text: text.to_owned(),
+                    family: family.title.clone(),
+                    chemicals: names,
+                    origin: origin.clone(),
+                });
+            }
+        };
+        let timed = |measure: &mut Measure, own: Own, minutes: u32| {
+            let names = without_own_time(&chemicals, own);
+            if !names.is_empty() {
+                measure.rinse(minutes, &names);
+            }
+        };
+        timed(&mut aid.eyes, |own| &own.eyes, eyes.minutes);
+        timed(&mut aid.skin, |own| &own.skin, skin.minutes);
+        told(&mut aid.eyes, |own| &own.eyes, &eyes.text, &eyes.from);
+        told(&mut aid.skin, |own| &own.skin, &skin.text, &skin.from);
+        let (breathed, swallowed) = (&routes.breathed, &routes.swallowed);
+        told(
+            &mut aid.breathed,
+            |own| &own.breathed,
+            &breathed.text,
+            &breathed.from,
+        );
+        told(
+            &mut aid.swallowed,
+            |own| &own.swallowed,
+            &swallowed.text,
+            &swallowed.from,
+        );
         for watch in &family.watch {
             push(&mut aid.watch, &watch.text, &names, &watch.from);
         }
@@ -120,7 +143,28 @@ pub fn first_aid_for(chemicals: &[Arc<Chemical>], catalogue: &Catalogue) -> Firs
                 .map(|t| (t.text.clone(), t.from.clone())),
         );
     }
+    for chemical in chemicals {
+        aid.eyes.add_own(chemical, |own| &own.eyes);
+        aid.skin.add_own(chemical, |own| &own.skin);
+        aid.breathed.add_own(chemical, |own| &own.breathed);
+        aid.swallowed.add_own(chemical, |own| &own.swallowed);
+    }
     aid
+}
+
+/// The words for one route that are a chemical's own.
+type Own = fn(&OwnFirstAid) -> &Option<Text>;
+
+fn without_own(chemicals: &[Arc<Chemical>], own: Own) -> Vec<String> {
+    let without = chemicals.iter().filter(|c| own(&c.first_aid).is_none());
+    without.map(|chemical| chemical.name.clone()).collect()
+}
+
+/// Words that name no time leave the family's time in force.
+fn without_own_time(chemicals: &[Arc<Chemical>], own: Own) -> Vec<String> {
+    let time = |chemical: &Chemical| minutes(&own(&chemical.first_aid).as_ref()?.text);
+    let without = chemicals.iter().filter(|chemical| time(chemical).is_none());
+    without.map(|chemical| chemical.name.clone()).collect()
 }
 
 fn push(
@@ -153,6 +197,23 @@ impl Measure {
         if Some(minutes) == self.minutes {
             add_names(&mut self.longest_for, names);
         }
+    }
+
+    /// Words said for one chemical, after those that are said for whatever it was.
+    fn add_own(&mut self, chemical: &Chemical, own: Own) {
+        let Some(said) = own(&chemical.first_aid) else {
+            return;
+        };
+        let name = chemical.name.clone();
+        if let Some(time) = minutes(&said.text) {
+            self.rinse(time, std::slice::from_ref(&name));
+        }
+        self.add(Line {
+            text: said.text.clone(),
+            family: name.clone(),
+            chemicals: vec![name],
+            origin: said.from.clone(),
+        });
     }
 
     fn add(&mut self, line: Line) {

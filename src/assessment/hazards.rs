@@ -10,6 +10,7 @@ use crate::classify::{
     label_elements, union,
 };
 use crate::provenance::Origin;
+use crate::rules::InForce;
 use crate::units::Percent;
 
 /// The tables that turn hazard classes into label elements, and whose form of the law applies.
@@ -23,6 +24,8 @@ pub struct Rules {
     pub gases: Gases,
     /// How the air of a room is reckoned.
     pub air: AirModel,
+    /// The rules in force at the place.
+    pub local: InForce,
 }
 
 /// What one jar can do, by its hazard classes.
@@ -49,7 +52,32 @@ impl Rules {
             profile,
             gases: Gases::read(files)?,
             air: AirModel::read(files)?,
+            local: InForce::default(),
         })
+    }
+
+    /// The same with the rules of a place: their limits hold beside those of the law.
+    #[must_use]
+    pub fn with_local(mut self, rules: &InForce) -> Self {
+        for (gas, limit) in rules.gas_limits(&self.gases) {
+            self.gases.add_limit(&gas, limit);
+        }
+        self.local = rules.clone();
+        self
+    }
+
+    /// The same, with the limits of data sheets for vapours.
+    #[must_use]
+    pub fn heeding(mut self, catalogue: &Catalogue) -> Self {
+        let own = |origin: &Origin| matches!(origin, Origin::DataSheet { .. });
+        for chemical in catalogue.chemicals() {
+            for limit in chemical.limits.iter().filter(|limit| own(&limit.from)) {
+                if let Some(cas) = &chemical.cas {
+                    self.gases.heed(cas, limit);
+                }
+            }
+        }
+        self
     }
 
     /// Checks that every class written in the catalogue is one the tables know.
@@ -171,9 +199,34 @@ pub fn ingredient(
     match (super::by_weight(chemical), root) {
         (Some(share), Some(root)) if share < 1.0 => {
             let solute = Percent::from_percent(percent.percent() * share).unwrap_or(percent);
-            undiluted(&root, solute, rules)
+            with_the_jar(undiluted(&root, solute, rules), chemical, percent, rules)
         }
         _ => undiluted(chemical, percent, rules),
+    }
+}
+
+/// Where a supplier's data sheet says more of a solution than follows from what is dissolved in it
+/// (a stabiliser, say), it counts with its whole share: how much of it does that is not known.
+fn with_the_jar(
+    solute: Ingredient,
+    jar: &Arc<Chemical>,
+    percent: Percent,
+    rules: &Rules,
+) -> Ingredient {
+    let mut added = jar.classification.added.iter();
+    if !added.any(|added| added.adopted && matches!(added.from, Origin::DataSheet { .. })) {
+        return solute;
+    }
+    let of_jar = hazards_of(jar, rules).classes;
+    let both = union([solute.classification.as_slice(), of_jar.as_slice()]);
+    if both == solute.classification {
+        return solute;
+    }
+    Ingredient {
+        name: jar.name.clone(),
+        percent,
+        classification: both,
+        ..solute
     }
 }
 

@@ -63,7 +63,7 @@ impl Assessment {
         let context = checks::Context {
             plan: &plan,
             catalogue,
-            rules: tools.rules,
+            rules,
             chemicals: &chemicals,
             solutions: &solutions,
             wear: &wear,

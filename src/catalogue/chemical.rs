@@ -59,6 +59,12 @@ pub struct Chemical {
     #[serde(default)]
     #[validate(nested)]
     pub density: Option<DensityDatum>,
+    /// Flash point, where a data sheet or the catalogue states one.
+    #[serde(default)]
+    pub flash_point: Option<Text>,
+    /// pH as it is sold, likewise.
+    #[serde(default)]
+    pub ph: Option<Text>,
     /// Hazard classes and on whose word.
     #[serde(default)]
     pub classification: ClassificationData,
@@ -84,6 +90,9 @@ pub struct Chemical {
     /// Which gloves.
     #[serde(default)]
     pub gloves: Option<Gloves>,
+    /// First aid of its own, in place of its families'.
+    #[serde(default)]
+    pub first_aid: OwnFirstAid,
     /// Hazard families: first aid, spill, cautions.
     #[serde(default)]
     pub families: Vec<String>,
@@ -386,6 +395,24 @@ pub struct Cautions {
     pub swallowing: Option<Text>,
 }
 
+/// First aid by route, said for one chemical; a route that is left out is its families'.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnFirstAid {
+    /// In the eyes.
+    #[serde(default)]
+    pub eyes: Option<Text>,
+    /// On the skin.
+    #[serde(default)]
+    pub skin: Option<Text>,
+    /// Breathed in.
+    #[serde(default)]
+    pub breathed: Option<Text>,
+    /// Swallowed.
+    #[serde(default)]
+    pub swallowed: Option<Text>,
+}
+
 /// Glove materials.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -501,13 +528,28 @@ pub struct Transport {
 }
 
 /// A law on who may hold it.
-#[derive(Debug, Clone, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Restriction {
     /// eu, uk, us …
     pub region: String,
+    /// The list of `hazards/restrictions.yaml` it stands in.
+    #[serde(default)]
+    pub list: Option<String>,
     /// The act and the place in it.
     pub act: String,
+    /// Holds above this strength, percent by weight.
+    #[serde(default)]
+    pub above_percent: Option<f64>,
+    /// Holds from this strength on, percent by weight.
+    #[serde(default)]
+    pub from_percent: Option<f64>,
+    /// Holds up to this strength, percent by weight.
+    #[serde(default)]
+    pub at_most_percent: Option<f64>,
+    /// The highest strength a licence can be for, percent by weight.
+    #[serde(default)]
+    pub licence_to_percent: Option<f64>,
     /// What it says, in our words.
     pub text: String,
     /// Where it was read.
@@ -557,6 +599,16 @@ impl Chemical {
         harmonised
             .chain(added.flat_map(|a| a.classes.iter().map(|c| (c.as_str(), &a.from))))
             .collect()
+    }
+
+    /// The statements of its classes and its supplemental ones, without stars.
+    pub fn statements(&self) -> impl Iterator<Item = &str> {
+        let of_classes = self
+            .classes()
+            .into_iter()
+            .filter_map(|(class, _)| Some(class.rsplit_once(' ')?.1.trim_end_matches('*')));
+        let supplemental = self.classification.supplemental.iter();
+        of_classes.chain(supplemental.map(String::as_str))
     }
 
     /// Whether nobody has said anything about its hazards: to be treated as the worse case.

@@ -46,6 +46,7 @@ impl Catalogue {
         let index = NameIndex::build(chemicals.values())?;
         let reactions: ReactionsFile = files.read("hazards/reactions.yaml")?;
         let order: OrderFile = files.read("hazards/order.yaml")?;
+        let people: PeopleFile = files.read("hazards/people.yaml")?;
         let vessels: VesselsFile = files.read("hazards/vessels.yaml")?;
         let catalogue = Self {
             elements: Elements::load(&files)?,
@@ -65,8 +66,11 @@ impl Catalogue {
             alternatives: files
                 .read::<AlternativesFile>("hazards/alternatives.yaml")?
                 .alternatives,
-            people: files.read::<PeopleFile>("hazards/people.yaml")?.groups,
+            people: people.groups,
+            supervising: people.supervising,
+            edition: files.read("hazards/edition.yaml")?,
             chemicals,
+            superseded: BTreeMap::new(),
             index,
             files,
         };

@@ -2,6 +2,7 @@
 
 mod chemical;
 mod data_files;
+mod edition;
 mod families;
 pub mod formula;
 mod guidance;
@@ -15,15 +16,18 @@ mod people;
 mod reactions;
 mod spelling;
 mod statements;
+mod superseded;
 mod vessels;
 mod wear;
 
 pub use alternatives::Alternative;
 pub use chemical::{
     AcuteToxicity, Added, Basis as StrengthBasis, Cautions, Chemical, ClassificationData,
-    ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, Restriction, Sensitiser, Text,
+    DensityDatum, ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, OwnFirstAid, Restriction,
+    Sensitiser, Storage, Text, Transport, Unclassified,
 };
 pub use data_files::{DataError, DataFiles};
+pub use edition::{Edition, day};
 pub use families::{Family, FirstAid, Rinse};
 pub use formula::Elements;
 pub use guidance::{AirGuidance, Emergency, Guidance, Recommendation, Region, Sign, Symptoms};
@@ -35,6 +39,7 @@ pub use people::{PeopleGroup, PeopleReason, Sensitising};
 pub use reactions::{Group, Reaction};
 pub use spelling::Spelling;
 pub use statements::Statements;
+pub use superseded::{Change, Datum, Superseded};
 pub use vessels::{StorageRule, Vessel};
 pub use wear::{Asked, NotEnough, Part, WearItem, WearList, WearStep};
 
@@ -50,6 +55,8 @@ use names::{Found, NameIndex};
 pub struct Catalogue {
     files: DataFiles,
     chemicals: BTreeMap<String, Arc<Chemical>>,
+    /// By id, what of an entry was replaced by something of greater authority.
+    superseded: BTreeMap<String, Vec<Superseded>>,
     index: NameIndex,
     elements: Elements,
     bibliography: Bibliography,
@@ -65,6 +72,8 @@ pub struct Catalogue {
     storage_rules: Vec<StorageRule>,
     alternatives: Vec<Alternative>,
     people: Vec<PeopleGroup>,
+    supervising: Vec<String>,
+    edition: Edition,
 }
 
 impl Catalogue {
@@ -248,6 +257,34 @@ impl Catalogue {
     /// Other chemicals for the same work.
     pub fn alternatives(&self) -> &[Alternative] {
         &self.alternatives
+    }
+
+    /// Ids of all hazard families.
+    pub fn family_ids(&self) -> impl Iterator<Item = &str> {
+        self.families.iter().map(|family| family.id.as_str())
+    }
+
+    /// Ids of all reactive groups.
+    pub fn group_ids(&self) -> impl Iterator<Item = &str> {
+        self.groups.iter().map(|group| group.id.as_str())
+    }
+
+    /// When the catalogue was looked at, and when it must be again.
+    pub fn edition(&self) -> &Edition {
+        &self.edition
+    }
+
+    /// Roles that supervise.
+    pub fn supervising(&self) -> &[String] {
+        &self.supervising
+    }
+
+    /// Adds an exposure limit to all forms of a substance, such as a rule of the place sets.
+    pub fn add_limit(&mut self, root: &str, limit: &ExposureLimit) {
+        let forms = self.chemicals.values_mut().filter(|one| one.root() == root);
+        for chemical in forms {
+            Arc::make_mut(chemical).limits.push(limit.clone());
+        }
     }
 
     /// Groups of people for whom a hazard weighs more.

@@ -10,6 +10,7 @@ use super::Chemical;
 #[serde(deny_unknown_fields)]
 pub(super) struct PeopleFile {
     pub groups: Vec<PeopleGroup>,
+    pub supervising: Vec<String>,
 }
 
 /// People for whom a hazard weighs more. Never said of a person, only of chemicals.
@@ -18,6 +19,9 @@ pub(super) struct PeopleFile {
 pub struct PeopleGroup {
     /// Code of the finding.
     pub code: String,
+    /// Set for a group of age: people younger than this, in years.
+    #[serde(default)]
+    pub below_age: Option<u32>,
     /// What sets it off.
     pub because: Vec<PeopleReason>,
 }

@@ -1,6 +1,6 @@
 //! `air`: the room calculator on its own.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
@@ -11,8 +11,9 @@ use crate::document::Wording;
 use crate::document::air::AirSheet;
 
 use super::medium::{self, Medium};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, air_case};
+use crate::rules::{Document, Subjects};
 
 /// Compute what releases and open baths do to the air of a room, against every limit on file.
 ///
@@ -22,10 +23,6 @@ use super::{Error, air_case};
 pub struct Air {
     /// The air file: room, fresh air, what is let out, for how long.
     case: PathBuf,
-    /// Whose limits are in force: eu, uk, us, de, ca, or a rule file; otherwise the workspace's. May be
-    /// repeated.
-    #[arg(long, value_name = "RULES", value_delimiter = ',')]
-    rules: Vec<String>,
     /// Every step: formula, where it holds, where it is from.
     #[arg(long)]
     explain: bool,
@@ -33,15 +30,20 @@ pub struct Air {
     medium: Medium,
 }
 
+/// Regions with limits on file whose rules are not.
+const REGIONS: &[&str] = &["de", "ca"];
+
 impl Air {
     /// Runs the command.
     ///
     /// # Errors
     /// When the file, or a recipe it names, cannot be taken as it stands.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(&self.case))?;
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given.and(REGIONS), Some(&self.case))?;
         let files = workspace.catalogue.files();
-        let assessed = air_case::assess(&self.case, &self.rules, &workspace)?;
+        let assessed = air_case::assess(&self.case, given.rules, &workspace)?;
+        let house = workspace.in_force.lines(Document::Air, Subjects::default());
+        self.medium = self.medium.with_house(house);
         let language = self.medium.language(workspace.language());
         let wording = Wording::load(files, &language)?;
         let guidance = Guidance::load(files)?.air;

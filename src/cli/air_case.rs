@@ -9,8 +9,8 @@ use crate::assessment::air::Sources;
 use crate::session::Recipe;
 use crate::units::Temperature;
 
+use super::Error;
 use super::workspace::{Workspace, open};
-use super::{Error, rules};
 
 /// A case, and what could not be computed about its baths.
 struct Read {
@@ -24,10 +24,10 @@ pub fn assess(
     rules: &[String],
     workspace: &Workspace,
 ) -> Result<AirAssessment, Error> {
-    let files = workspace.catalogue.files();
-    let (gases, model) = (Gases::read(files)?, AirModel::read(files)?);
-    let regions = regions(rules, workspace)?;
-    let read = read(file, workspace, &gases, &model)?;
+    let model = AirModel::read(workspace.catalogue.files())?;
+    let gases = &workspace.rules()?.gases;
+    let regions = regions(rules, workspace);
+    let read = read(file, workspace, gases, &model)?;
     let mut assessed = air::assess(&read.case, &gases, &regions, &model)
         .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
     assessed.assumptions.extend(read.unknown);
@@ -116,27 +116,16 @@ fn in_one_line(error: &Error) -> String {
     }
 }
 
-/// The regions of the rules asked for, or of those of the place; all where nobody says. A rule
-/// file counts as the rules it changes, or as all it could change where it does not say.
-fn regions(asked: &[String], workspace: &Workspace) -> Result<Vec<Region>, Error> {
-    let of_place = workspace.place.iter().flat_map(|place| &place.rules);
-    let names: Vec<String> = match asked {
-        [] => of_place.map(|rule| rule.value.clone()).collect(),
-        _ => asked.to_vec(),
-    };
-    let mut found = Vec::new();
-    for name in names {
-        match Region::from_code(&name.to_lowercase()) {
-            Some(region) => found.push(region),
-            None => {
-                let packs = rules::packs(workspace, &[name])?;
-                let places = packs.iter().map(|pack| pack.place.as_str());
-                found.extend(places.filter_map(Region::from_code));
-            }
-        }
+/// The regions asked for, or those of the rules in force; where none of these has limits on file,
+/// all limits count.
+fn regions(asked: &[String], workspace: &Workspace) -> Vec<Region> {
+    let asked = asked
+        .iter()
+        .filter_map(|code| Region::from_code(&code.to_lowercase()));
+    let asked: Vec<Region> = asked.collect();
+    if asked.is_empty() {
+        crate::assessment::air::regions(workspace.regions().iter().map(String::as_str))
+    } else {
+        asked
     }
-    Ok(match found.as_slice() {
-        [] => Region::ALL.to_vec(),
-        _ => found,
-    })
 }

@@ -13,10 +13,11 @@ use crate::document::readability::{self, Score};
 use crate::document::sheet::Material;
 use crate::document::{self, Wording};
 use crate::ledger::{Action, Entry};
+use crate::rules::Document;
 
 use super::log;
 use super::medium::{self, Medium};
-use super::workspace::{self, Workspace};
+use super::workspace::{self, Given, Workspace};
 use super::{Error, exit_code};
 
 /// Print the briefing of a session: what can hurt today, questions with answers, a page to sign.
@@ -46,10 +47,12 @@ impl BriefCommand {
     ///
     /// # Errors
     /// When the session cannot be read, or the briefing cannot be written.
-    pub fn run(mut self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
         self.medium = self.medium.in_print(self.large);
-        let workspace = Workspace::open(workspace, Some(&self.session))?;
+        let workspace = Workspace::open(given, Some(&self.session))?;
         let assessment = workspace.assess(&self.session)?;
+        let house = workspace.house(Document::Brief, &assessment.plan);
+        self.medium = self.medium.with_house(house);
         if let (Some(names), Some(by)) = (&self.record, &self.by) {
             let entries = self.entries(&people(names)?, by, &assessment);
             return log::record(&workspace, &entries, self.medium.is_json());

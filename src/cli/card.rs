@@ -1,6 +1,5 @@
 //! `card`: one chemical, everything known of it.
 
-use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
 
@@ -10,10 +9,11 @@ use serde_json::json;
 use crate::catalogue::{Catalogue, Chemical, Named, Statements};
 use crate::document::sheet::Material;
 use crate::document::{Card, Wording};
+use crate::rules::{Document, Subjects};
 
 use super::Error;
 use super::medium::{self, Medium};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 
 /// Print the card of one chemical: hazards, limits, first aid, look-alikes, and where each datum is from.
 #[derive(Args)]
@@ -33,14 +33,20 @@ impl CardOf {
     ///
     /// # Errors
     /// When the name is not known or leaves open which jar is meant, or the card cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, None)?;
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let catalogue = &workspace.catalogue;
         let place = workspace.place.as_ref();
         let language = self
             .medium
             .language(place.and_then(|place| Some(place.language.as_ref()?.value.as_str())));
         let chemical = find(catalogue, &self.name.join(" "))?;
+        let subjects = Subjects {
+            chemicals: std::slice::from_ref(&chemical),
+            streams: &[],
+        };
+        let house = workspace.in_force.lines(Document::Card, subjects);
+        self.medium = self.medium.with_house(house);
         let material = Material {
             catalogue,
             rules: workspace.rules()?,

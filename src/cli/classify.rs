@@ -1,6 +1,6 @@
 //! `classify`: what the law would call a mixture given by weight per cent.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
@@ -13,16 +13,14 @@ use crate::units::Percent;
 
 use super::Error;
 use super::medium::{self, Medium};
-use super::workspace::{self, Workspace};
+use super::workspace::{self, Given, Workspace};
+use crate::rules::{Document, Subjects};
 
 /// Classify a mixture given by weight per cent: classes with rule and reason, near misses, label elements.
 #[derive(Args)]
 pub struct Classify {
     /// The mixture file.
     mixture: PathBuf,
-    /// Whose form of the system: eu, uk, us or ghs; otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Option<Profile>,
     #[command(flatten)]
     medium: Medium,
 }
@@ -32,14 +30,21 @@ impl Classify {
     ///
     /// # Errors
     /// When the mixture cannot be read, or the result cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(&self.mixture))?;
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given.and(&["ghs"]), Some(&self.mixture))?;
         let catalogue = &workspace.catalogue;
-        let rules = Rules::load(catalogue.files(), self.rules.unwrap_or(workspace.profile()))?;
+        let rules = Rules::load(
+            catalogue.files(),
+            profile(given.rules).unwrap_or(workspace.profile()),
+        )?;
         let file = workspace::open(&self.mixture)?;
         let chemicals = |name: &str, percent| ingredient(name, percent, catalogue, &rules);
         let mixture = classify::read_mixture(&file, &rules.tables.classes, &chemicals)?;
         let result = classify::classify(&mixture, rules.profile, &rules.tables);
+        let house = workspace
+            .in_force
+            .lines(Document::Classify, Subjects::default());
+        self.medium = self.medium.with_house(house);
         let language = self.medium.language(workspace.language());
         let mut statements = Statements::load(catalogue.files(), &language)?;
         if rules.profile == Profile::Us {
@@ -119,4 +124,10 @@ fn unknown(name: &str, catalogue: &Catalogue) -> String {
         Some(near) => format!("`{name}` is not in the catalogue; did you mean `{near}`?"),
         None => format!("`{name}` is not in the catalogue"),
     }
+}
+
+/// The form of the system that is no country's.
+fn profile(named: &[String]) -> Option<Profile> {
+    let ghs = named.iter().any(|name| name.eq_ignore_ascii_case("ghs"));
+    ghs.then_some(Profile::Ghs)
 }

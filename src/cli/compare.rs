@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -10,11 +11,12 @@ use crate::catalogue::Statements;
 use crate::document::Wording;
 use crate::document::compare::Comparison;
 use crate::document::sheet::Material;
+use crate::rules::{Document, Subjects};
 use crate::units::Temperature;
 
 use super::Error;
 use super::medium::{self, Medium};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 
 /// Set two recipes side by side: hazards, pH, powder and dust, waste, and what goes in.
 #[derive(Args)]
@@ -32,8 +34,8 @@ impl Compare {
     ///
     /// # Errors
     /// When a recipe cannot be read, or the page cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(&self.a))?;
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(&self.a))?;
         let (rules, chemistry) = (workspace.rules()?, workspace.chemistry()?);
         let (catalogue, files) = (&workspace.catalogue, workspace.catalogue.files());
         let tools = Tools {
@@ -43,6 +45,16 @@ impl Compare {
         };
         let (path_a, a) = assessed(&self.a, &workspace, &tools)?;
         let (path_b, b) = assessed(&self.b, &workspace, &tools)?;
+        let jars = [&a, &b]
+            .into_iter()
+            .flat_map(|one| one.solution.additions());
+        let chemicals: Vec<_> = jars.map(|(_, added)| Arc::clone(&added.jar)).collect();
+        let subjects = Subjects {
+            chemicals: &chemicals,
+            streams: &[],
+        };
+        let house = workspace.in_force.lines(Document::Compare, subjects);
+        self.medium = self.medium.with_house(house);
         let place = workspace
             .place
             .as_ref()

@@ -2,7 +2,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
-use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
@@ -14,7 +13,7 @@ use crate::source::nearest;
 
 use super::Error;
 use super::report::wrap;
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 
 /// Explain a finding code; without one, list them all.
 #[derive(Args)]
@@ -37,8 +36,8 @@ impl Explain {
     ///
     /// # Errors
     /// When the code is not known, or a data file cannot be used.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let wording = Wording::load(workspace.catalogue.files(), "en")?;
         let known = known(&wording, &workspace.catalogue);
         let text = match &self.code {

@@ -10,6 +10,7 @@ use clap::Args;
 use crate::catalogue::DataFiles;
 
 use super::Error;
+use super::workspace::Given;
 
 /// Where the starter files stand in the program.
 const STARTER: &str = "templates/starter/";
@@ -29,12 +30,12 @@ impl Init {
     ///
     /// # Errors
     /// When a file of the same name is there already, or the folder cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
         let files = DataFiles::embedded();
         let folder = self
             .folder
             .as_deref()
-            .or(workspace)
+            .or(given.folder)
             .unwrap_or(Path::new(""));
         // Names below the folder we stand in are short.
         let place = folder.strip_prefix(".").unwrap_or(folder);
@@ -91,7 +92,7 @@ fn lay_down(folder: &Path, laid: &[(PathBuf, &str)]) -> Result<(), Error> {
     let mut done = Written::default();
     let result = done.folder(folder).and_then(|()| {
         laid.iter()
-            .try_for_each(|(path, text)| done.file(path, text))
+            .try_for_each(|(path, text)| done.file(path, text.as_bytes()))
     });
     if result.is_err() {
         done.take_back();
@@ -101,20 +102,20 @@ fn lay_down(folder: &Path, laid: &[(PathBuf, &str)]) -> Result<(), Error> {
 
 /// What this run has made, oldest first.
 #[derive(Default)]
-struct Written {
+pub(super) struct Written {
     folders: Vec<PathBuf>,
     files: Vec<PathBuf>,
 }
 
 impl Written {
-    fn file(&mut self, path: &Path, text: &str) -> Result<(), Error> {
+    pub(super) fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), Error> {
         if let Some(folder) = path.parent() {
             self.folder(folder)?;
         }
         let wrong = |error| Error::write(path, error);
         let mut file = fs::File::create_new(path).map_err(wrong)?;
         self.files.push(path.to_owned());
-        file.write_all(text.as_bytes())
+        file.write_all(bytes)
             .and_then(|()| file.sync_all())
             .map_err(wrong)
     }
@@ -133,7 +134,7 @@ impl Written {
     }
 
     /// The error that led here is what the person is told; taking back is done as far as it goes.
-    fn take_back(&self) {
+    pub(super) fn take_back(&self) {
         for file in &self.files {
             let _ = fs::remove_file(file);
         }

@@ -10,7 +10,7 @@ use serde_json::json;
 
 use crate::ledger::Ledger;
 
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book, output};
 
 /// Verify the ledger, export it, or import an export.
@@ -52,8 +52,8 @@ impl LedgerCommand {
     ///
     /// # Errors
     /// When the book is not as it was booked, or cannot be read or written.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let text = match self.what {
             What::Verify { format } => {
                 let found = book::open(&workspace)?.verify()?;

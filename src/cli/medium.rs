@@ -11,6 +11,7 @@ use serde_json::Value;
 use crate::catalogue::DataFiles;
 use crate::document;
 use crate::render::{self, Paper, Pictograms, Terminal};
+use crate::rules::HouseLine;
 
 use super::{Error, manners, output};
 
@@ -35,6 +36,9 @@ pub struct Medium {
     /// Whether a PDF is in large print.
     #[arg(skip)]
     large: bool,
+    /// What the rules of the place say on it.
+    #[arg(skip)]
+    house: Vec<HouseLine>,
 }
 
 /// The media.
@@ -56,7 +60,7 @@ pub enum PaperSize {
 
 impl Medium {
     /// Where and how, for a document with a page of its own kind.
-    pub const fn new(output: Option<PathBuf>, format: Option<Format>) -> Self {
+    pub fn new(output: Option<PathBuf>, format: Option<Format>) -> Self {
         Self {
             output,
             format,
@@ -64,6 +68,7 @@ impl Medium {
             language: None,
             width: 79,
             large: false,
+            house: Vec::new(),
         }
     }
 
@@ -76,6 +81,7 @@ impl Medium {
             language: None,
             width: 79,
             large: false,
+            house: Vec::new(),
         }
     }
 
@@ -91,6 +97,12 @@ impl Medium {
     /// The same, with PDFs in large print.
     pub fn in_print(self, large: bool) -> Self {
         Self { large, ..self }
+    }
+
+    /// The same, with what the rules of the place say.
+    #[must_use]
+    pub fn with_house(self, house: Vec<HouseLine>) -> Self {
+        Self { house, ..self }
     }
 
     /// Whether it goes out as JSON.
@@ -139,7 +151,7 @@ impl Medium {
         if self.format() != Format::Pdf {
             return Ok(1);
         }
-        let document = document::fill(files, language, template, view)?;
+        let document = document::fill_with(files, language, template, view, &self.house)?;
         Ok(render::layout::lay_out(&document, self.paper()).pages.len())
     }
 
@@ -186,9 +198,9 @@ impl Medium {
         date: Option<NaiveDate>,
     ) -> Result<Vec<u8>, Error> {
         if self.format() == Format::Json {
-            return Ok(format!("{:#}\n", json()).into_bytes());
+            return Ok(format!("{:#}\n", self.with_lines(json(), view)).into_bytes());
         }
-        let document = document::fill(files, language, template, view)?;
+        let document = document::fill_with(files, language, template, view, &self.house)?;
         let pictograms = with_drawings(files, drawings)?;
         let paper = self.paper();
         Ok(match self.format() {
@@ -206,6 +218,20 @@ impl Medium {
             Format::Md => render::markdown(&document).into_bytes(),
             Format::Text | Format::Json => render::text(&document, self.terminal()).into_bytes(),
         })
+    }
+
+    /// The JSON with what outranks it, and what the rules of the place say.
+    fn with_lines(&self, mut json: Value, view: &impl Serialize) -> Value {
+        let view = serde_json::to_value(view).unwrap_or_default();
+        if let (Some(object), Some(deference)) = (json.as_object_mut(), view.get("deference")) {
+            object
+                .entry("deference")
+                .or_insert_with(|| deference.clone());
+        }
+        if let Some(object) = json.as_object_mut().filter(|_| !self.house.is_empty()) {
+            object.insert("local_rules".to_owned(), serde_json::json!(self.house));
+        }
+        json
     }
 
     fn terminal(&self) -> Terminal {

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use crate::air::{GasFigures, Gases};
+use crate::air::GasFigures;
 use crate::assessment::Tools;
 use crate::assessment::air::burst;
 use crate::document::Wording;
@@ -18,7 +18,8 @@ use crate::units::RoomVolume;
 use super::Error;
 use super::medium::{self, Medium};
 use super::party::{Ratio, parties};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
+use crate::rules::{Document, Subjects};
 
 /// Where no room is stated: a small darkroom, m³.
 const ROOM: f64 = 30.0;
@@ -56,12 +57,12 @@ impl Meet {
     ///
     /// # Errors
     /// When a name leads nowhere, a recipe cannot be read, or the page cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
         let near = [&self.a, &self.b]
             .map(PathBuf::from)
             .into_iter()
             .find(|path| path.is_file());
-        let workspace = Workspace::open(workspace, near.as_deref())?;
+        let workspace = Workspace::open(given, near.as_deref())?;
         let (catalogue, rules, chemistry) = (
             &workspace.catalogue,
             workspace.rules()?,
@@ -89,19 +90,26 @@ impl Meet {
                 room
             }
         };
-        let gases = Gases::read(catalogue.files())?;
         let stated = self.ratio.is_some() || self.amount_a.and(self.amount_b).is_some();
         let amounts = if stated {
             Amounts::AsGiven
         } else {
             Amounts::Worst
         };
-        let mut meeting = meet(&a, &b, amounts, Room(room), chemistry, catalogue, &gases);
+        let gases = &rules.gases;
+        let mut meeting = meet(&a, &b, amounts, Room(room), chemistry, catalogue, gases);
         meeting.assumptions.extend(assumed);
         let of_place = workspace
             .place
             .as_ref()
             .and_then(|place| place.language.as_ref());
+        let chemicals: Vec<_> = a.chemicals.iter().chain(&b.chemicals).cloned().collect();
+        let subjects = Subjects {
+            chemicals: &chemicals,
+            streams: &[],
+        };
+        let house = workspace.in_force.lines(Document::Meet, subjects);
+        self.medium = self.medium.with_house(house);
         let language = self
             .medium
             .language(of_place.map(|language| language.value.as_str()));

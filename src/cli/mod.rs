@@ -27,10 +27,13 @@ mod init;
 mod label;
 mod ledger;
 mod log;
+mod on_file;
 mod output;
 mod party;
 mod report;
 mod rules;
+mod rules_show;
+mod sds;
 mod sheet;
 mod solution;
 mod tally;
@@ -47,6 +50,8 @@ use crate::finding::Severity;
 
 pub use error::Error;
 
+use workspace::Given;
+
 /// The safety and waste clerk for people who mix photographic processing solutions.
 ///
 /// Exit codes: 0 nothing stops; 1 a finding says stop; 2 the work could not be done.
@@ -59,6 +64,9 @@ struct Arguments {
 
     #[command(flatten)]
     manners: manners::Manners,
+    /// Whose rules: eu, uk, us or a rule file; otherwise the workspace's. May be repeated.
+    #[arg(long, value_name = "RULES", value_delimiter = ',', global = true)]
+    rules: Vec<String>,
 
     #[command(subcommand)]
     command: Command,
@@ -83,6 +91,8 @@ enum Command {
     Tally(tally::Tally),
     Ledger(ledger::LedgerCommand),
     Report(waste_report::Report),
+    Sds(sds::Sds),
+    Rules(rules_show::Rules),
     Explain(explain::Explain),
     Completions(completions::Completions),
     Man(man::Manual),
@@ -92,26 +102,32 @@ enum Command {
 pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     arguments.manners.keep();
-    let workspace = arguments.workspace.as_deref();
+    let given = Given {
+        folder: arguments.workspace.as_deref(),
+        rules: &arguments.rules,
+        also: &[],
+    };
     let result = match arguments.command {
-        Command::Init(init) => init.run(workspace),
-        Command::Check(check) => check.run(workspace),
-        Command::Classify(classify) => classify.run(workspace),
-        Command::Sheet(sheet) => sheet.run(workspace),
-        Command::Brief(brief) => brief.run(workspace),
-        Command::Compare(compare) => compare.run(workspace),
-        Command::Card(card) => card.run(workspace),
-        Command::Catalogue(catalogue) => catalogue.run(workspace),
-        Command::Solution(solution) => solution.run(workspace),
-        Command::Meet(meet) => meet.run(workspace),
-        Command::Label(label) => label.run(workspace),
-        Command::Codes(codes) => codes.run(workspace),
-        Command::Air(air) => air.run(workspace),
-        Command::Log(log) => log.run(workspace),
-        Command::Tally(tally) => tally.run(workspace),
-        Command::Ledger(ledger) => ledger.run(workspace),
-        Command::Report(report) => report.run(workspace),
-        Command::Explain(explain) => explain.run(workspace),
+        Command::Init(init) => init.run(given),
+        Command::Check(check) => check.run(given),
+        Command::Classify(classify) => classify.run(given),
+        Command::Sheet(sheet) => sheet.run(given),
+        Command::Brief(brief) => brief.run(given),
+        Command::Compare(compare) => compare.run(given),
+        Command::Card(card) => card.run(given),
+        Command::Catalogue(catalogue) => catalogue.run(given),
+        Command::Solution(solution) => solution.run(given),
+        Command::Meet(meet) => meet.run(given),
+        Command::Label(label) => label.run(given),
+        Command::Codes(codes) => codes.run(given),
+        Command::Air(air) => air.run(given),
+        Command::Log(log) => log.run(given),
+        Command::Tally(tally) => tally.run(given),
+        Command::Ledger(ledger) => ledger.run(given),
+        Command::Report(report) => report.run(given),
+        Command::Sds(sds) => sds.run(given),
+        Command::Rules(rules) => rules.run(given),
+        Command::Explain(explain) => explain.run(given),
         Command::Completions(completions) => completions.run(),
         Command::Man(manual) => manual.run(),
     };

@@ -170,6 +170,17 @@ fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
     format!("  {} {lines}\n", colours.faint(label))
 }
 
+/// A section of lines, each wrapped; nothing where there are none.
+pub fn section(lines: &[String], width: usize) -> String {
+    let wrapped = lines
+        .iter()
+        .map(|line| format!("{}\n", wrap(line, width).join("\n  ")));
+    match lines {
+        [] => String::new(),
+        _ => format!("\n{}\n", wrapped.collect::<String>()),
+    }
+}
+
 /// Text in lines of at most so many characters; a longer word keeps a line to itself.
 pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];

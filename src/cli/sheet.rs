@@ -1,6 +1,6 @@
 //! `sheet`: the bench sheet of a session, on any medium.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Args;
@@ -8,9 +8,10 @@ use clap::Args;
 use crate::catalogue::{DataFiles, Statements};
 use crate::document::sheet::{BenchSheet, Material, drawing};
 use crate::document::{self, Wording};
+use crate::rules::Document;
 
 use super::medium::{self, Medium};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, exit_code};
 
 /// Print the bench sheet of a session: what can hurt, what to wear, the steps, what to do when it goes wrong.
@@ -30,9 +31,11 @@ impl Sheet {
     ///
     /// # Errors
     /// When the session cannot be read, or the sheet cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(&self.session))?;
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(&self.session))?;
         let assessment = workspace.assess(&self.session)?;
+        let house = workspace.house(Document::Sheet, &assessment.plan);
+        self.medium = self.medium.with_house(house);
         let (catalogue, rules) = (&workspace.catalogue, workspace.rules()?);
         let language = self
             .medium

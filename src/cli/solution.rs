@@ -1,6 +1,6 @@
 //! `solution`: what a recipe's finished solution is.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 use std::slice;
 
@@ -13,10 +13,11 @@ use crate::document::Wording;
 use crate::document::in_room::TrayInRoom;
 use crate::document::sheet::Material;
 use crate::document::solution::{Explained, SolutionSheet, solution_json};
+use crate::rules::Document;
 use crate::units::{RoomVolume, Temperature, Volume};
 
 use super::medium::{self, Medium};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, exit_code};
 
 /// Compute what a recipe makes: composition, density, pH, heat, what dissolves, its label.
@@ -77,12 +78,12 @@ impl Solution {
     ///
     /// # Errors
     /// When the recipe cannot be read, or the page cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
         if !(0.0..=100.0).contains(&self.at.celsius()) {
             let message = format!("a bath of {} is not of liquid water", self.at);
             return Err(Error::other(message, "ask about 0 to 100 °C"));
         }
-        let workspace = Workspace::open(workspace, Some(&self.recipe))?;
+        let workspace = Workspace::open(given, Some(&self.recipe))?;
         let (path, recipe) = workspace.recipe(&self.recipe)?;
         let (catalogue, rules, chemistry) = (
             &workspace.catalogue,
@@ -99,6 +100,8 @@ impl Solution {
         };
         let mut plan = workspace.plan_recipe(&recipe, self.volume, &tools)?;
         plan.setting.room = self.room.or(plan.setting.room);
+        let house = workspace.house(Document::Solution, &plan);
+        self.medium = self.medium.with_house(house);
         let Some(assessment) = RecipeAssessment::of(&plan, self.at, &tools) else {
             return Err(Error::other(
                 "the recipe makes nothing",

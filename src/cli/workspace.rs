@@ -7,19 +7,48 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
 use crate::assessment::{Assessment, Rules, Tools};
-use crate::catalogue::{Catalogue, DataError, DataFiles};
+use crate::catalogue::{Catalogue, DataError, DataFiles, Stream};
 use crate::chemistry::Chemistry;
-use crate::classify::Profile;
+use crate::classify::{Classes, Profile};
+use crate::data_sheet::DataSheets;
 use crate::plan::{self, Plan, Recipes};
+use crate::rules::{Document, HouseLine, InForce, Subjects};
 use crate::session::{Darkroom, Recipe, Session};
 use crate::source::yaml::{self, Node, Value};
 use crate::source::{Mistake, Mistakes, SourceFile};
 use crate::units::{Temperature, Volume};
 
-use super::Error;
+use super::{Error, on_file, rules};
 
 /// What a workspace's place is called.
 pub const PLACE: &str = "darkroom.yaml";
+
+/// What the command line says of where we are.
+#[derive(Clone, Copy)]
+pub struct Given<'a> {
+    /// The folder named.
+    pub folder: Option<&'a Path>,
+    /// The rules named.
+    pub rules: &'a [String],
+    /// Names among them that mean something to one command only.
+    pub also: &'a [&'a str],
+}
+
+impl<'a> Given<'a> {
+    /// The same, with names that only this command knows.
+    pub const fn and(self, also: &'a [&'a str]) -> Self {
+        Self { also, ..self }
+    }
+
+    /// The rules named that every command knows.
+    fn named(self) -> Vec<String> {
+        let names = self.rules.iter().map(|name| name.trim());
+        names
+            .filter(|name| !self.also.contains(&name.to_lowercase().as_str()))
+            .map(str::to_owned)
+            .collect()
+    }
+}
 
 /// A workspace, or none.
 pub struct Workspace {
@@ -27,8 +56,14 @@ pub struct Workspace {
     pub folder: Option<PathBuf>,
     /// The place, where it is described.
     pub place: Option<Darkroom>,
-    /// The catalogue, overlaid.
+    /// The data sheets on file.
+    pub sheets: DataSheets,
+    /// The catalogue in force: overlaid, and what the data sheets say in the place of its own.
     pub catalogue: Catalogue,
+    /// The rules in force.
+    pub in_force: InForce,
+    /// Whether nobody named any rules, so that the default holds.
+    pub assumed_rules: bool,
     rules: OnceLock<Rules>,
     chemistry: OnceLock<Chemistry>,
 }
@@ -56,16 +91,24 @@ impl Workspace {
     ///
     /// # Errors
     /// When a named folder is no workspace, or a file of it cannot be used.
-    pub fn open(named: Option<&Path>, near: Option<&Path>) -> Result<Self, Error> {
-        Self::of_folder(Self::folder_of(named, near)?)
+    pub fn open(given: Given<'_>, near: Option<&Path>) -> Result<Self, Error> {
+        Self::of_folder(Self::folder_of(given, near)?, given)
+    }
+
+    /// The same; rules that are refused stand beside what is in force.
+    ///
+    /// # Errors
+    /// As [`Self::open`], but for refused rules.
+    pub fn open_as_it_is(given: Given<'_>, near: Option<&Path>) -> Result<Self, Error> {
+        Self::as_it_is(Self::folder_of(given, near)?, given)
     }
 
     /// Where the workspace lies: the folder named, or the nearest one above a file, or nowhere.
     ///
     /// # Errors
     /// When a named folder is no workspace.
-    pub fn folder_of(named: Option<&Path>, near: Option<&Path>) -> Result<Option<PathBuf>, Error> {
-        match named {
+    pub fn folder_of(given: Given<'_>, near: Option<&Path>) -> Result<Option<PathBuf>, Error> {
+        match given.folder {
             Some(folder) if folder.join(PLACE).is_file() => Ok(Some(folder.to_owned())),
             Some(folder) => {
                 let message = format!(
@@ -83,7 +126,15 @@ impl Workspace {
     ///
     /// # Errors
     /// When a file of it cannot be used.
-    pub fn of_folder(folder: Option<PathBuf>) -> Result<Self, Error> {
+    pub fn of_folder(folder: Option<PathBuf>, given: Given<'_>) -> Result<Self, Error> {
+        let workspace = Self::as_it_is(folder, given)?;
+        match workspace.in_force.refused.as_slice() {
+            [] => Ok(workspace),
+            refused => Err(Error::Mistakes(refused.to_vec())),
+        }
+    }
+
+    fn as_it_is(folder: Option<PathBuf>, given: Given<'_>) -> Result<Self, Error> {
         let mut files = DataFiles::embedded();
         let mut place = None;
         if let Some(folder) = &folder {
@@ -92,20 +143,84 @@ impl Workspace {
             }
             place = Some(Darkroom::read(&open(&folder.join(PLACE))?)?);
         }
+        let mut catalogue = Catalogue::load(files)?;
+        let mut sheets = DataSheets::default();
+        if let Some(folder) = folder.as_ref().filter(|f| f.join(on_file::FOLDER).is_dir()) {
+            let classes = Classes::read(catalogue.files())?;
+            sheets = on_file::read(folder, &catalogue, &classes)?;
+            catalogue = sheets.over(catalogue, &classes);
+        }
+        let here = rules::Here {
+            folder: folder.as_deref(),
+            place: place.as_ref(),
+            named: &given.named(),
+        };
+        let found = here.find(&catalogue)?;
+        found.in_force.limit(&mut catalogue);
         Ok(Self {
             folder,
             place,
-            catalogue: Catalogue::load(files)?,
+            sheets,
+            catalogue,
+            in_force: found.in_force,
+            assumed_rules: found.assumed,
             rules: OnceLock::new(),
             chemistry: OnceLock::new(),
         })
     }
 
+    /// The regions whose rules are in force; none where nobody named any.
+    pub fn regions(&self) -> Vec<String> {
+        if self.assumed_rules {
+            return Vec::new();
+        }
+        let packs = self.in_force.packs.iter();
+        packs.map(|pack| pack.place.clone()).collect()
+    }
+
+    /// What the rule files say on a document about some chemicals, and the streams they become.
+    pub fn house(&self, on: Document, plan: &Plan) -> Vec<HouseLine> {
+        let streams = plan
+            .solutions
+            .iter()
+            .filter_map(|solution| solution.stream.as_deref());
+        let mut ids: Vec<&str> = streams.collect();
+        ids.sort_unstable();
+        ids.dedup();
+        let streams: Vec<&Stream> = ids
+            .iter()
+            .filter_map(|id| self.catalogue.stream(id))
+            .collect();
+        let subjects = Subjects {
+            chemicals: &plan.chemicals(),
+            streams: &streams,
+        };
+        self.in_force.lines(on, subjects)
+    }
+
+    /// What the rule files say on a document about waste.
+    pub fn house_of_waste<'s>(
+        &self,
+        on: Document,
+        streams: impl Iterator<Item = &'s str>,
+    ) -> Vec<HouseLine> {
+        let streams: Vec<&Stream> = streams.filter_map(|id| self.catalogue.stream(id)).collect();
+        let subjects = Subjects {
+            chemicals: &[],
+            streams: &streams,
+        };
+        self.in_force.lines(on, subjects)
+    }
+
+    /// What the rules in force say of the place.
+    fn settle(&self, plan: &mut Plan) {
+        self.in_force.settle(&mut plan.setting);
+        plan.setting.rules = self.regions();
+    }
+
     /// Whose form of the system labels follow: the US one only where US rules alone are in force.
     pub fn profile(&self) -> Profile {
-        let rules = self.place.iter().flat_map(|place| &place.rules);
-        let mut names = rules.map(|rule| rule.value.as_str()).peekable();
-        if names.peek().is_some() && names.all(|name| name == "us") {
+        if self.regions() == ["us"] {
             Profile::Us
         } else {
             Profile::Eu
@@ -127,7 +242,9 @@ impl Workspace {
     /// When they cannot be used.
     pub fn rules(&self) -> Result<&Rules, Error> {
         loaded(&self.rules, || {
-            Rules::load(self.catalogue.files(), self.profile())
+            let rules = Rules::load(self.catalogue.files(), self.profile())?;
+            let rules = rules.heeding(&self.catalogue);
+            Ok(rules.with_local(&self.in_force))
         })
     }
 
@@ -146,6 +263,16 @@ impl Workspace {
     pub fn assess(&self, session: &Path) -> Result<Assessment, Error> {
         let file = open(session)?;
         self.assess_session(&file)
+    }
+
+    /// Plans a session, without assessing it.
+    ///
+    /// # Errors
+    /// Everything in the files that stands in the way.
+    pub fn plan_session(&self, path: &Path) -> Result<Plan, Error> {
+        let mut mistakes = Mistakes::default();
+        let plan = self.plan(Session::read(&open(path)?)?, &mut mistakes)?;
+        Ok(mistakes.or_value(plan)?)
     }
 
     /// Assesses a session, or a recipe as if it were to be mixed alone.
@@ -237,8 +364,12 @@ impl Workspace {
         wanted: Option<Volume>,
         tools: &Tools<'_>,
     ) -> Result<Plan, Error> {
-        let plan =
-            |factor| plan::resolve_recipe(recipe, factor, self.place.as_ref(), &self.catalogue);
+        let plan = |factor| {
+            let place = self.place.as_ref();
+            let mut plan = plan::resolve_recipe(recipe, factor, place, &self.catalogue)?;
+            self.settle(&mut plan);
+            Ok::<Plan, Vec<Mistake>>(plan)
+        };
         let as_written = plan(1.0)?;
         let Some(wanted) = wanted else {
             return Ok(as_written);
@@ -278,6 +409,10 @@ impl Workspace {
         match plan::resolve(&session, &recipes, place, &self.catalogue) {
             Ok(mut plan) => {
                 plan.briefed = super::book::briefed(self)?;
+                let jars = plan.chemicals();
+                let roots: Vec<&str> = jars.iter().map(|jar| jar.root()).collect();
+                plan.on_file = on_file::of(self, &roots);
+                self.settle(&mut plan);
                 Ok(Some(plan))
             }
             Err(found) => {

@@ -120,7 +120,9 @@ pub fn origin_json(origin: &Origin) -> Value {
         Origin::Published { reference, at } => {
             json!({"kind": "published", "ref": reference, "at": at})
         }
-        Origin::DataSheet { file } => json!({"kind": "data sheet", "file": file}),
+        Origin::DataSheet { file, revised } => {
+            json!({"kind": "data sheet", "file": file, "revised": revised})
+        }
         Origin::LocalRule { file } => json!({"kind": "local rule", "file": file}),
         other => json!({"kind": other.kind()}),
     }

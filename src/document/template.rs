@@ -8,6 +8,7 @@ use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBeha
 use serde::Serialize;
 
 use crate::catalogue::DataFiles;
+use crate::rules::HouseLine;
 
 use super::Document;
 use super::markdown::{self, MarkdownError};
@@ -45,6 +46,20 @@ pub fn fill(
     name: &str,
     view: &impl Serialize,
 ) -> Result<Document, TemplateError> {
+    fill_with(files, language, name, view, &[])
+}
+
+/// The same with what the rules of the place say, where the template asks for it or at the end.
+///
+/// # Errors
+/// As [`fill`].
+pub fn fill_with(
+    files: &DataFiles,
+    language: &str,
+    name: &str,
+    view: &impl Serialize,
+    house: &[HouseLine],
+) -> Result<Document, TemplateError> {
     let path = template(files, language, name);
     let error = |message: String| TemplateError {
         template: path.clone(),
@@ -53,11 +68,70 @@ pub fn fill(
     let source = files
         .text(&path)
         .ok_or_else(|| error("this template is missing".into()))?;
-    let filled = environment(sentences(files, language).map_err(&error)?)
-        .render_named_str(&path, source, Serde(view))
+    let own = files
+        .text(&template(files, language, HOUSE))
+        .unwrap_or_default();
+    let mut environment = environment(sentences(files, language).map_err(&error)?);
+    environment
+        .add_template(HOUSE, own)
+        .map_err(|cause| error(format!("{HOUSE}: {cause:#}")))?;
+    let source = if source.contains(HOUSE) {
+        source.to_owned()
+    } else {
+        format!("{source}\n{{% include \"{HOUSE}\" %}}\n")
+    };
+    let filled = environment
+        .render_named_str(
+            &path,
+            &source,
+            Serde(with_house(view, house).map_err(&error)?),
+        )
         .map_err(|cause| error(format!("{cause:#}")))?;
     markdown::parse(&tidy(&filled))
         .map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
+}
+
+/// What the rules of the place say, as a template for every document.
+const HOUSE: &str = "local-rules.md";
+
+fn with_house(view: &impl Serialize, house: &[HouseLine]) -> Result<serde_json::Value, String> {
+    let mut view = serde_json::to_value(view).map_err(|error| error.to_string())?;
+    let house = serde_json::to_value(house).map_err(|error| error.to_string())?;
+    if let Some(view) = view.as_object_mut() {
+        view.insert("house".to_owned(), house);
+    }
+    Ok(view)
+}
+
+/// What the rules of the place say, as lines of plain text.
+///
+/// # Errors
+/// When the template cannot be filled.
+pub fn house_text(
+    files: &DataFiles,
+    language: &str,
+    house: &[HouseLine],
+) -> Result<Vec<String>, TemplateError> {
+    let path = template(files, language, HOUSE);
+    let error = |message: String| TemplateError {
+        template: path.clone(),
+        message,
+    };
+    let source = files.text(&path).unwrap_or_default();
+    let mut environment = environment(sentences(files, language).map_err(&error)?);
+    environment.set_auto_escape_callback(|_| AutoEscape::None);
+    environment.set_formatter(minijinja::escape_formatter);
+    let view = serde_json::json!({"house": house});
+    let filled = environment
+        .render_str(source, Serde(view))
+        .map_err(|cause| error(format!("{cause:#}")))?;
+    let lines = filled
+        .lines()
+        .map(str::trim)
+        .filter(|line| !line.is_empty());
+    Ok(lines
+        .map(|line| line.replace(['*', '#'], "").trim().to_owned())
+        .collect())
 }
 
 /// The data's English sentences in another language, where it has some.
@@ -101,7 +175,7 @@ pub(super) fn said(sentences: &Sentences, text: &str) -> String {
     parts.map(one).collect::<Vec<_>>().join(" ")
 }
 
-fn environment(sentences: Sentences) -> Environment<'static> {
+fn environment<'source>(sentences: Sentences) -> Environment<'source> {
     let mut environment = Environment::new();
     let own = sentences.clone();
     environment.add_filter("known", move |text: String| known(&own, &text));

@@ -7,12 +7,14 @@
 mod briefed;
 mod composition;
 mod conversion;
+mod on_file;
 mod resolve;
 mod vessel;
 
 pub use briefed::Briefed;
 pub use composition::Composition;
 pub use conversion::Conversion;
+pub use on_file::{DocumentState, OnFile, SheetForm, SheetOnFile, Wanting};
 pub use resolve::{Recipes, resolve, resolve_recipe};
 pub use vessel::PlannedVessel;
 
@@ -36,6 +38,8 @@ pub struct Plan {
     pub people: Vec<Person>,
     /// Who was briefed on what; nothing where no ledger is kept.
     pub briefed: Option<Vec<Briefed>>,
+    /// The data sheets on file; nothing where there is no workspace to keep them.
+    pub on_file: Option<OnFile>,
     /// What is made, in order.
     pub solutions: Vec<Solution>,
     /// What goes through the baths.
@@ -109,10 +113,14 @@ pub struct Setting {
     pub emergency: Option<String>,
     /// Poison advice.
     pub poison: Option<String>,
+    /// Other numbers of the place, each with whose it is.
+    pub numbers: Vec<String>,
     /// The address to say.
     pub address: Option<String>,
     /// How often people are briefed anew.
     pub briefing_every: Option<Duration>,
+    /// How old a data sheet may be; the program's own word where the place has none.
+    pub data_sheets_every: Option<Duration>,
     /// sewer, septic or none.
     pub drain: Option<String>,
     /// business, school or private.

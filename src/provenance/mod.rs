@@ -25,8 +25,8 @@ pub enum Origin {
     Computed { formula: String },
     /// A published source: an entry of the bibliography and the place in it.
     Published { reference: String, at: String },
-    /// The user's own safety data sheet.
-    DataSheet { file: String },
+    /// The user's own safety data sheet: its file, and the day it was revised, where that is stated.
+    DataSheet { file: String, revised: String },
     /// A rule of the place.
     LocalRule { file: String },
 }
@@ -62,14 +62,17 @@ impl fmt::Display for Origin {
             Self::Computed { formula } => write!(f, "computed: {formula}"),
             Self::Published { reference, at } if at.is_empty() => f.write_str(reference),
             Self::Published { reference, at } => write!(f, "{reference}, {at}"),
-            Self::DataSheet { file } => write!(f, "your data sheet {file}"),
+            Self::DataSheet { file, revised } if revised.is_empty() => {
+                write!(f, "your data sheet {file}")
+            }
+            Self::DataSheet { file, revised } => write!(f, "your data sheet {file}, {revised}"),
             Self::LocalRule { file } => write!(f, "your rule {file}"),
         }
     }
 }
 
 /// How an origin is written in a data file: `practice`, `memory`, `computed`,
-/// `{ref: id, at: place}`, `{sds: file}` or `{rule: file}`.
+/// `{ref: id, at: place}`, `{sds: file, revised: day}` or `{rule: file}`.
 #[derive(Deserialize)]
 #[serde(untagged)]
 enum OriginFile {
@@ -101,6 +104,8 @@ struct PublishedFile {
 #[serde(deny_unknown_fields)]
 struct DataSheetFile {
     sds: String,
+    #[serde(default)]
+    revised: String,
 }
 
 #[derive(Deserialize)]
@@ -127,7 +132,10 @@ impl From<OriginFile> for Origin {
                 reference: p.reference,
                 at: p.at,
             },
-            OriginFile::DataSheet(d) => Self::DataSheet { file: d.sds },
+            OriginFile::DataSheet(d) => Self::DataSheet {
+                file: d.sds,
+                revised: d.revised,
+            },
             OriginFile::LocalRule(r) => Self::LocalRule { file: r.rule },
             OriginFile::Computed(c) => Self::Computed {
                 formula: c.computed,
@@ -214,9 +222,10 @@ mod tests {
                 },
             ),
             (
-                "{sds: metol.pdf}",
+                "{sds: metol.pdf, revised: 2024-05-13}",
                 Origin::DataSheet {
                     file: "metol.pdf".into(),
+                    revised: "2024-05-13".into(),
                 },
             ),
         ] {
@@ -231,7 +240,10 @@ mod tests {
             reference: "a".into(),
             at: String::new(),
         };
-        let sheet = Origin::DataSheet { file: "b".into() };
+        let sheet = Origin::DataSheet {
+            file: "b".into(),
+            revised: String::new(),
+        };
         let rule = Origin::LocalRule { file: "c".into() };
         assert!(rule > sheet && sheet > published);
         assert!(published > Origin::Practice && Origin::Practice > Origin::Memory);

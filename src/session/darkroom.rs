@@ -43,6 +43,8 @@ pub struct Darkroom {
     pub address: Option<String>,
     /// How often people are briefed anew.
     pub briefing_every: Option<Written<Duration>>,
+    /// How old a supplier's data sheet may be.
+    pub data_sheets_every: Option<Written<Duration>>,
     /// Sewer, septic tank or none.
     pub drain: Option<Written<String>>,
     /// Business, school or private.
@@ -78,6 +80,7 @@ const FIELDS: &[&str] = &[
     "poison",
     "address",
     "briefing_every",
+    "data_sheets_every",
     "drain",
     "holder",
     "nation",
@@ -129,6 +132,7 @@ fn read(node: &Node, mistakes: &mut Mistakes) -> Option<Darkroom> {
         poison: fields.text("poison", mistakes),
         address: fields.text("address", mistakes),
         briefing_every: written(&fields, "briefing_every", mistakes),
+        data_sheets_every: written(&fields, "data_sheets_every", mistakes),
         drain: one_of(&fields, "drain", &["sewer", "septic", "none"], mistakes),
         holder: one_of(
             &fields,

@@ -58,6 +58,8 @@ pub struct Person {
     pub role: Option<String>,
     /// How many, for a group.
     pub count: u32,
+    /// How old; the youngest of a group.
+    pub age: Option<u32>,
 }
 
 /// One solution to make.
@@ -197,20 +199,40 @@ fn person(node: &Node, mistakes: &mut Mistakes) -> Option<Person> {
             name: name.to_owned(),
             role: None,
             count: 1,
+            age: None,
         });
     }
-    let fields = Fields::of(node, "a person", &["name", "role", "count"], mistakes)?;
+    let fields = Fields::of(
+        node,
+        "a person",
+        &["name", "role", "count", "age"],
+        mistakes,
+    )?;
     fields.required("name", "Ilse", mistakes);
     let count = fields
         .get("count")
         .and_then(|node| head_count(node, mistakes))
         .unwrap_or(1);
+    let age = fields.get("age").and_then(|node| age(node, mistakes));
     let role = fields.text("role", mistakes);
     Some(Person {
         name: fields.text("name", mistakes)?,
         role,
         count,
+        age,
     })
+}
+
+/// 1 to 120 years.
+fn age(node: &Node, mistakes: &mut Mistakes) -> Option<u32> {
+    let text = node.plain(mistakes)?;
+    let age = text.trim().parse().ok().filter(|n| (1..=120).contains(n));
+    if age.is_none() {
+        let message = format!("`{text}` is not an age in years");
+        let help = "write a whole number from 1 to 120; for a group, the youngest";
+        mistakes.note(Mistake::at(node.place.clone(), message, help));
+    }
+    age
 }
 
 /// 1 to 1000 people.

@@ -53,7 +53,7 @@ fn as_waste(chemical: &Chemical, catalogue: &Catalogue) -> WasteChemical {
 }
 
 /// The harmonised classes, which bind, and those that others add to them; where there is no
-/// harmonised entry, what others say is all there is.
+/// harmonised entry, what others say is all there is, and so is what a data sheet says in its place.
 fn classes(chemical: &Chemical) -> (Option<Vec<String>>, Vec<String>) {
     if chemical.is_unclassified() {
         return (None, Vec::new());
@@ -62,8 +62,8 @@ fn classes(chemical: &Chemical) -> (Option<Vec<String>>, Vec<String>) {
     let added = data.added.iter().filter(|added| added.adopted);
     let added: Vec<String> = added.flat_map(|added| added.classes.clone()).collect();
     let mut own = match &data.harmonised {
-        Some(entry) => entry.classes.clone(),
-        None => added.clone(),
+        Some(entry) if !entry.classes.is_empty() => entry.classes.clone(),
+        _ => added.clone(),
     };
     own.extend(data.supplemental.iter().cloned());
     let also = added

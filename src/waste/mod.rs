@@ -24,6 +24,7 @@ mod duties;
 mod empty;
 mod determination;
 mod json;
+mod local;
 
 pub use bound::Bound;
 pub use chemical::{Chemicals, WasteChemical};
@@ -33,6 +34,8 @@ pub use empty::EmptyLine;
 pub use generator::{MonthAccount, MonthCategory, mass_kg, month_category};
 pub use json::to_json;
 pub use listed::Listed;
+pub use local::DaysLimit;
 pub use pack::{RulePack, Stream, Streams};
 pub use read::read;
+pub use rules::Effect;
 pub use when::Answer;

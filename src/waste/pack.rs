@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::Deserialize;
 
-use crate::catalogue::{DataError, DataFiles};
+use crate::catalogue::{DataError, DataFiles, day};
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Origin;
 
@@ -120,11 +120,6 @@ struct WasteFile {
     empty: Option<EmptyRule>,
 }
 
-fn day<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<NaiveDate, D::Error> {
-    let text = String::deserialize(deserializer)?;
-    text.parse().map_err(serde::de::Error::custom)
-}
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct AqueousFile {
@@ -189,19 +184,38 @@ impl RulePack {
 
     /// The rules with a rule file of the place laid over them, given as JSON text.
     ///
-    /// An entry with the id of an existing one replaces it; every other entry is added, so that
-    /// where two limits apply both are checked and the stricter one bites.
+    /// Every entry is added and none replaced, so that where two limits apply both are checked and
+    /// the stricter one bites.
     ///
     /// # Errors
-    /// When the text does not have the shape of a rule file.
-    pub fn with_local(self, file: &str, json: &str) -> Result<Self, DataError> {
+    /// When the text does not have the shape of a rule file, or gives a code or property anew.
+    pub fn with_local(mut self, file: &str, json: &str) -> Result<Self, DataError> {
         let own: PlaceFile =
             serde_json::from_str(json).map_err(|error| DataError::new(file, error))?;
         let streams = self.streams.clone();
-        let (mut local, _) = Self::from_file(own, streams);
-        local.title = format!("{}, with {}", self.title, local.title);
-        local.place.clone_from(&self.place);
-        Ok(local.over(self))
+        let (local, _) = Self::from_file(own, streams);
+        let codes = local.codes.iter().map(|rule| &rule.id);
+        let known = |id: &&String| self.codes.iter().any(|rule| rule.id == **id);
+        if let Some(id) = codes.into_iter().find(known) {
+            let message = format!("`{id}` is a code of the law; a local file cannot change it");
+            return Err(DataError::new(file, message));
+        }
+        if let Some(rule) = local.properties.first() {
+            let message = format!(
+                "`{}`: a local file cannot change the hazardous properties",
+                rule.hp
+            );
+            return Err(DataError::new(file, message));
+        }
+        self.title = format!("{}, with {}", self.title, local.title);
+        (self.date, self.review_by) = (local.date, self.review_by.min(local.review_by));
+        self.limits.extend(local.limits);
+        self.duties.extend(local.duties);
+        self.drain.extend(local.drain);
+        self.outside.extend(local.outside);
+        self.codes.extend(local.codes);
+        self.not_judged.extend(local.not_judged);
+        Ok(self)
     }
 
     /// Says so when the rules should have been looked at again by a day.
@@ -258,18 +272,8 @@ impl RulePack {
     /// These rules before those they build on.
     ///
     /// Codes and properties are one system and are taken over whole; limits, duties and drain
-    /// rules belong to the law of a place and are not, unless this is a file of the same place.
+    /// rules belong to the law of a place and are not.
     fn over(mut self, base: Self) -> Self {
-        let same_place = self.place == base.place;
-        if same_place {
-            merge(&mut self.limits, base.limits, |rule| &rule.id);
-            merge(&mut self.duties, base.duties, |rule| &rule.id);
-            merge(&mut self.drain, base.drain, |rule| &rule.id);
-            merge(&mut self.outside, base.outside, |rule| &rule.id);
-            if self.nations.is_empty() {
-                self.nations = base.nations;
-            }
-        }
         merge(&mut self.codes, base.codes, |rule| &rule.id);
         merge(&mut self.not_judged, base.not_judged, |rule| &rule.id);
         merge(&mut self.properties, base.properties, |rule| &rule.hp);

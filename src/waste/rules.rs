@@ -178,6 +178,9 @@ pub struct TextRule {
     #[serde(default)]
     pub unless: AnyWhen,
     pub text: String,
+    /// How long it says that records are kept, years.
+    #[serde(default)]
+    pub keep_years: Option<f64>,
     pub from: Origin,
 }
 

@@ -20,6 +20,23 @@ const UNREACHED: &[(&str, &str)] = &[
         "needs a ledger; `who_was_not_briefed_is_found` reaches it",
     ),
     (
+        "rules/forbidden",
+        "needs a rule file; `local_rules` reaches it",
+    ),
+    (
+        "rules/required",
+        "needs a rule file; `local_rules` reaches it",
+    ),
+    ("rules/age", "needs a rule file; `local_rules` reaches it"),
+    (
+        "rules/loosens",
+        "needs a rule file; `local_rules` reaches it",
+    ),
+    (
+        "rules/past-review",
+        "needs a date or rule file past its day; `local_rules` reaches it",
+    ),
+    (
         "chemical/unclassified",
         "every entry of the built-in catalogue has a classification or a reason for none; `a_chemical_without_data_is_a_finding` reaches it",
     ),

@@ -2,10 +2,15 @@
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::sync::Arc;
 
 use jsonschema::Validator;
 use serde_json::{Value, json};
-use wetside::catalogue::{Catalogue, DataFiles};
+use wetside::air::Gases;
+use wetside::catalogue::{Catalogue, DataFiles, Guidance};
+use wetside::classify::Classes;
+use wetside::data_sheet::Reader;
+use wetside::rules::{BuiltIn, RuleFile};
 use wetside::session::{Darkroom, Recipe, Session};
 use wetside::source::{Mistake, SourceFile};
 
@@ -22,9 +27,34 @@ fn mistakes(kind: &str, text: &str) -> Vec<Mistake> {
     match kind {
         "session" => Session::read(&file).err(),
         "recipe" => Recipe::read(&file).err(),
+        "rules" => rules(&file).err(),
+        "data-sheet" => {
+            let catalogue = Catalogue::load(DataFiles::embedded()).expect("the catalogue");
+            let reader = Reader {
+                catalogue: &catalogue,
+                classes: &Classes::read(catalogue.files()).expect("the classes"),
+                today: chrono::NaiveDate::from_ymd_opt(2026, 12, 3).expect("a day"),
+            };
+            reader.read(&file, "sds/test.yaml").err()
+        }
         _ => Darkroom::read(&file).err(),
     }
     .unwrap_or_default()
+}
+
+fn rules(file: &Arc<SourceFile>) -> Result<RuleFile, Vec<Mistake>> {
+    let catalogue = Catalogue::load(DataFiles::embedded()).expect("the catalogue");
+    let gases = Gases::read(catalogue.files()).expect("gases");
+    let guidance = Guidance::load(catalogue.files()).expect("guidance");
+    let built_in = BuiltIn {
+        catalogue: &catalogue,
+        gases: &gases,
+        guidance: &guidance,
+        packs: &[],
+        assumed: true,
+        holder: None,
+    };
+    RuleFile::read(file, &built_in)
 }
 
 /// What a reader knows, by its own word: the help for a field it does not know.
@@ -76,6 +106,17 @@ fn every_field_is_in_reader_and_schema() {
             "responsible: {qqqq: 1}",
         ),
         ("darkroom", "/properties/air/properties", "air: {qqqq: 1}"),
+        ("data-sheet", "/properties", "qqqq: 1"),
+        (
+            "data-sheet",
+            "/properties/gloves/anyOf/2/properties",
+            "gloves: {qqqq: 1}",
+        ),
+        (
+            "data-sheet",
+            "/properties/first_aid/properties",
+            "first_aid: {qqqq: 1}",
+        ),
     ];
     let mut objects = 0;
     for (kind, at, text) in groups {
@@ -86,7 +127,7 @@ fn every_field_is_in_reader_and_schema() {
         assert_eq!(listed, known_fields(kind, text), "{kind}.json {at}");
         objects += 1;
     }
-    let in_schemas: usize = ["session", "recipe", "darkroom"]
+    let in_schemas: usize = ["session", "recipe", "darkroom", "data-sheet"]
         .iter()
         .map(|kind| count_closed(&schema(kind)))
         .sum();
@@ -132,6 +173,7 @@ fn starter_and_test_files_are_valid() {
             {
                 _ if path.ends_with("darkroom.yaml") => "darkroom",
                 Some("recipes") => "recipe",
+                Some("sds") => "data-sheet",
                 _ => "session",
             };
             let text = fs::read_to_string(&path).expect("a file");
@@ -189,6 +231,47 @@ fn what_the_readers_refuse_the_schemas_refuse() {
         ("darkroom", "rules: [mars]"),
         ("darkroom", "drain: river"),
         ("darkroom", "language: xx"),
+        ("rules", "title: x"),
+        ("rules", "title: x\ndate: 2026-09-01\nforbid: [metol]"),
+        ("rules", "title: x\ndate: 2026-09-01\nforbit: []"),
+        (
+            "rules",
+            "title: x\ndate: 2026-09-01\ndrain: [{stream: spent-fixer, is: allowed}]",
+        ),
+        (
+            "rules",
+            "title: x\ndate: 2026-09-01\nages: [{at_least: old}]",
+        ),
+        (
+            "rules",
+            "title: x\ndate: 2026-09-01\ntext: [{on: door, text: x}]",
+        ),
+        ("darkroom", "data_sheets_every: 3"),
+        ("data-sheet", "chemical: metol\nsupplier: a"),
+        (
+            "data-sheet",
+            "chemical: metol\nsupplier: a\nrevised: may 2024",
+        ),
+        (
+            "data-sheet",
+            "chemical: metol\nsupplier: a\nrevised: 2024-05-13\ndensity: 1.2",
+        ),
+        (
+            "data-sheet",
+            "chemical: metol\nsupplier: a\nrevised: 2024-05-13\nfile: a.pdf\nsha256: abc",
+        ),
+        (
+            "data-sheet",
+            "chemical: metol\nsupplier: a\nrevised: 2024-05-13\nform: cubes",
+        ),
+        (
+            "data-sheet",
+            "chemical: metol\nsupplier: a\nrevised: 2024-05-13\nsupplemental: H302",
+        ),
+        (
+            "data-sheet",
+            "chemical: metol\nsupplier: a\nrevised: 2024-05-13\nclassification: {H302: yes}",
+        ),
     ] {
         assert!(!mistakes(kind, text).is_empty(), "the reader takes {text}");
         assert!(
@@ -230,6 +313,15 @@ fn what_the_readers_take_the_schemas_take() {
             "responsible: Ilse\nrules: uk\nroom: 900 ft3\nair: {fan: 90 cfm}\nemergency: 112",
         ),
         ("darkroom", "rules: [eu, our-school.yaml]"),
+        (
+            "rules",
+            "title: x\nauthority: the board\ndate: 2026-09-01\nforbid: [{metol: no}]\nrequire: [{wear: apron, second_person: yes}]\ndays: [{spent-fixer: 30 days}]\nemergency: {emergency: 112, others: [{caretaker: 3}]}\nbriefing_every: 1 year",
+        ),
+        ("darkroom", "data_sheets_every: 24 months"),
+        (
+            "data-sheet",
+            "chemical: 123-31-9\nsupplier: a\nrevised: 2024-05-13\nclassification: none\ngloves: butyl\nph: 4\ndensity: 1.2 g/mL\nlimits: UK WEL TWA 1 ppm\ntransport: none",
+        ),
     ] {
         let mistakes = mistakes(kind, text);
         assert!(

@@ -23,7 +23,8 @@ const EXPECTED: &str = "# expected:";
 pub fn sessions() -> Vec<PathBuf> {
     let all = files_below(&repository().join("tests/sessions"), ".yaml");
     let is_session = |path: &PathBuf| {
-        !path.ends_with("darkroom.yaml") && !path.parent().is_some_and(|p| p.ends_with("recipes"))
+        let beside = |name| path.parent().is_some_and(|p| p.ends_with(name));
+        !path.ends_with("darkroom.yaml") && !beside("recipes") && !beside("sds")
     };
     all.into_iter().filter(is_session).collect()
 }

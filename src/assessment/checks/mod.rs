@@ -18,6 +18,8 @@ mod people;
 mod ph;
 mod place;
 mod recipe;
+mod rules;
+mod sds;
 mod vessel;
 mod water;
 mod wear;
@@ -36,7 +38,7 @@ pub struct Context<'a> {
     pub plan: &'a Plan,
     /// The catalogue.
     pub catalogue: &'a Catalogue,
-    /// The tables of classes and labels.
+    /// Tables of classes and labels, and the rules of the place.
     pub rules: &'a Rules,
     /// Hazards of each jar.
     pub chemicals: &'a [ChemicalHazards],
@@ -75,6 +77,14 @@ pub const ALL: &[Check] = &[
     ph::check,
     near_class::check,
     alternative::check,
+    rules::forbidden,
+    rules::required,
+    rules::age,
+    rules::restricted,
+    rules::loosens,
+    rules::past_review,
+    sds::on_file,
+    sds::differs,
 ];
 
 /// The checks that need no session: what a recipe says, and what it makes.
@@ -88,6 +98,9 @@ pub const OF_A_RECIPE: &[Check] = &[
     clear::check,
     ph::check,
     near_class::check,
+    rules::forbidden,
+    rules::restricted,
+    sds::differs,
 ];
 
 impl<'a> Context<'a> {

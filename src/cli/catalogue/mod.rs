@@ -5,13 +5,12 @@ mod list;
 mod sources;
 
 use std::io::{self, Write};
-use std::path::Path;
 use std::process::ExitCode;
 
 use clap::{Args, Subcommand, ValueEnum};
 use serde_json::Value;
 
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, output};
 
 /// The catalogue: list it, name its sources, audit it.
@@ -47,8 +46,8 @@ impl CatalogueOf {
     ///
     /// # Errors
     /// When a data file cannot be used, or a filter names something that is not there.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let (format, answer) = match self.question {
             Question::List(list) => (list.format, list.answer(&workspace)?),
             Question::Sources(sources) => (sources.format, sources.answer(&workspace)?),

@@ -9,7 +9,7 @@ use std::thread;
 
 use crate::assessment::Assessment;
 
-use super::super::workspace::Workspace;
+use super::super::workspace::{Given, Workspace};
 use super::super::{Error, manners};
 
 /// What came of one session.
@@ -19,15 +19,15 @@ pub type Checked<'s> = (&'s Path, Result<Assessment, Error>);
 ///
 /// # Errors
 /// When a workspace cannot be used. A session that cannot be read does not stop the others.
-pub fn check<'s>(named: Option<&Path>, sessions: &'s [PathBuf]) -> Result<Vec<Checked<'s>>, Error> {
+pub fn check<'s>(given: Given<'_>, sessions: &'s [PathBuf]) -> Result<Vec<Checked<'s>>, Error> {
     let folders: Vec<Option<PathBuf>> = sessions
         .iter()
-        .map(|session| Workspace::folder_of(named, Some(session)))
+        .map(|session| Workspace::folder_of(given, Some(session)))
         .collect::<Result<_, _>>()?;
     let mut workspaces: BTreeMap<&Option<PathBuf>, Workspace> = BTreeMap::new();
     for folder in &folders {
         if !workspaces.contains_key(folder) {
-            workspaces.insert(folder, Workspace::of_folder(folder.clone())?);
+            workspaces.insert(folder, Workspace::of_folder(folder.clone(), given)?);
         }
     }
     let jobs: Vec<(&Path, &Workspace)> = sessions

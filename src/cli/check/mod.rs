@@ -9,9 +9,10 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use crate::document::Wording;
+use crate::document::{self, Wording};
+use crate::rules::Document;
 
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, exit_code, report};
 
 /// Check sessions: what must be settled before anything is opened.
@@ -45,31 +46,37 @@ impl Check {
     ///
     /// # Errors
     /// When a workspace or a single session cannot be read or resolved.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
         match self.session.as_slice() {
-            [session] => self.one(workspace, session),
-            sessions => self.several(workspace, sessions),
+            [session] => self.one(given, session),
+            sessions => self.several(given, sessions),
         }
     }
 
-    fn one(&self, workspace: Option<&Path>, session: &Path) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(session))?;
+    fn one(&self, given: Given<'_>, session: &Path) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(session))?;
         let assessment = workspace.assess(session)?;
         let wording = self.wording(&workspace)?;
         let mut out = io::stdout().lock();
+        let house = workspace.house(Document::Check, &assessment.plan);
         let result = match self.format {
-            Format::Json => say::json(&assessment, session, &wording, &mut out),
-            Format::Text => say::findings(&assessment.findings, self.all, &wording, &mut out),
+            Format::Json => say::json(&assessment, session, &house, &wording, &mut out),
+            Format::Text => {
+                let language = self.language(&workspace);
+                let house = document::house_text(workspace.catalogue.files(), &language, &house)?;
+                let found = &assessment.findings;
+                say::findings(found, self.all, &house, &wording, &mut out)
+            }
         };
         super::output::tolerate_closed_pipe(result)?;
         Ok(exit_code(assessment.worst(), self.strict))
     }
 
     /// Sessions that cannot be read are told of, and the others checked all the same.
-    fn several(&self, workspace: Option<&Path>, sessions: &[PathBuf]) -> Result<ExitCode, Error> {
-        let checked = many::check(workspace, sessions)?;
+    fn several(&self, given: Given<'_>, sessions: &[PathBuf]) -> Result<ExitCode, Error> {
+        let checked = many::check(given, sessions)?;
         let near = sessions.first().map(PathBuf::as_path);
-        let wording = self.wording(&Workspace::open(workspace, near)?)?;
+        let wording = self.wording(&Workspace::open(given, near)?)?;
         for (_, assessed) in &checked {
             if let Err(error) = assessed {
                 report::error(error);
@@ -92,8 +99,12 @@ impl Check {
     }
 
     fn wording(&self, workspace: &Workspace) -> Result<Wording, Error> {
-        let language = self.language.as_deref().or(workspace.language());
         let files = workspace.catalogue.files();
-        Ok(Wording::load(files, language.unwrap_or("en"))?)
+        Ok(Wording::load(files, &self.language(workspace))?)
+    }
+
+    fn language(&self, workspace: &Workspace) -> String {
+        let asked = self.language.as_deref().or(workspace.language());
+        asked.unwrap_or("en").to_owned()
     }
 }

@@ -8,6 +8,7 @@ use serde_json::json;
 use crate::assessment::Assessment;
 use crate::document::{Wording, findings_json};
 use crate::finding::{Finding, Severity};
+use crate::rules::HouseLine;
 
 use super::super::manners;
 use super::super::report::{self, Colours};
@@ -19,10 +20,14 @@ const WIDTH: usize = 79;
 pub fn json(
     assessment: &Assessment,
     session: &Path,
+    house: &[HouseLine],
     wording: &Wording,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    let json = findings_json(assessment, &session.display().to_string(), wording);
+    let mut json = findings_json(assessment, &session.display().to_string(), wording);
+    if !house.is_empty() {
+        json["local_rules"] = json!(house);
+    }
     writeln!(out, "{json:#}")
 }
 
@@ -48,6 +53,7 @@ pub fn json_of_several(
 pub fn findings(
     findings: &[Finding],
     all: bool,
+    house: &[String],
     wording: &Wording,
     out: &mut impl Write,
 ) -> io::Result<()> {
@@ -64,6 +70,7 @@ pub fn findings(
     if !manners::quiet() {
         writeln!(out, "{}{}", summary(findings), more(findings, all))?;
     }
+    write!(out, "{}", report::section(house, WIDTH))?;
     deference(wording, out)
 }
 
@@ -96,7 +103,7 @@ pub fn several(
         stops += usize::from(stopped);
         if all {
             writeln!(out, "{name}")?;
-            findings(found, true, wording, out)?;
+            findings(found, true, &[], wording, out)?;
         } else if stopped || !manners::quiet() {
             writeln!(out, "{name:width$}  {}", summary(found))?;
         }

@@ -5,16 +5,17 @@ mod json;
 mod text;
 
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use crate::document::Wording;
 use crate::document::waste::Phrases;
+use crate::document::{self, Wording};
+use crate::rules::Document;
 use crate::waste::{self, Determination, Listed, RulePack, WasteDescription};
 
-use super::workspace::{self, Workspace};
+use super::workspace::{self, Given, Workspace};
 use super::{Error, exit_code, rules};
 
 /// Say which codes, limits and duties the rules give a waste. Never says that a drain is allowed.
@@ -22,9 +23,6 @@ use super::{Error, exit_code, rules};
 pub struct Codes {
     /// The waste file: its stream, what was measured, who holds it.
     waste: PathBuf,
-    /// eu, uk, us or a rule file; may be given more than once. Otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Vec<String>,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -50,16 +48,23 @@ impl Codes {
     ///
     /// # Errors
     /// When the waste file or the rules cannot be read.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, Some(&self.waste))?;
-        let packs = rules::packs(&workspace, &self.rules)?;
-        rules::say_default(&workspace, &self.rules);
-        let found = self.determine(&packs, &workspace)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(&self.waste))?;
+        let packs = &workspace.in_force.packs;
+        rules::say_default(&workspace);
+        let found = self.determine(packs, &workspace)?;
         let files = workspace.catalogue.files();
         let language = rules::language(&workspace, self.language.as_deref());
         let wording = Wording::load(files, &language)?;
+        let house = workspace.house_of_waste(Document::Codes, std::iter::empty());
         let text = match self.format {
-            Format::Json => format!("{:#}\n", json::object(&found, &wording, &workspace)),
+            Format::Json => {
+                let mut json = json::object(&found, &wording, &workspace);
+                if !house.is_empty() {
+                    json["local_rules"] = serde_json::json!(house);
+                }
+                format!("{json:#}\n")
+            }
             Format::Text => {
                 let phrases = Phrases::load(files, &language)?;
                 text::Told {
@@ -67,7 +72,11 @@ impl Codes {
                     phrases: &phrases,
                     catalogue: &workspace.catalogue,
                 }
-                .all(&packs, &found)
+                .all(
+                    packs,
+                    &found,
+                    &document::house_text(files, &language, &house)?,
+                )
             }
         };
         super::output::tolerate_closed_pipe(io::stdout().lock().write_all(text.as_bytes()))?;
@@ -91,7 +100,7 @@ impl Codes {
                 pack,
             };
             let mut waste: WasteDescription = waste::read(&file, &pack.streams, &chemicals)?;
-            if workspace.place.is_some() {
+            if workspace.folder.is_some() {
                 waste.holder.get_or_insert(rules::holder(workspace));
             }
             waste.nation = waste.nation.or_else(|| rules::nation(workspace));
@@ -99,6 +108,7 @@ impl Codes {
             let mut found = waste::determine(&waste, pack);
             found.findings.extend(counted);
             found.findings.extend(pack.review_due(on));
+            found.findings.extend(rules::past_review(workspace, on));
             found
                 .findings
                 .extend(pack.nation_missing(waste.nation.as_deref()));

@@ -25,7 +25,7 @@ pub struct Told<'a> {
 
 impl Told<'_> {
     /// Every place's determination, and the deference.
-    pub fn all(&self, packs: &[RulePack], found: &[Determination]) -> String {
+    pub fn all(&self, packs: &[RulePack], found: &[Determination], house: &[String]) -> String {
         let mut text = String::new();
         for (pack, one) in packs.iter().zip(found) {
             let verdict = if one.hazardous {
@@ -41,6 +41,7 @@ impl Told<'_> {
             text.push_str(&self.findings(one));
             text.push('\n');
         }
+        text.push_str(&report::section(house, WIDTH));
         let deference = report::wrap(self.wording.word("deference"), WIDTH);
         text.push_str(&deference.join("\n"));
         text.push('\n');

@@ -2,7 +2,7 @@
 
 mod fit;
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
@@ -15,10 +15,11 @@ use crate::document::label::{self, LabelRules, LabelWords};
 use crate::plan::Setting;
 use crate::render::label::{Sheet, TooLarge, tile};
 use crate::render::{Paper, paint};
+use crate::rules::Document;
 use crate::units::Volume;
 
 use super::medium::{self, Format, Medium};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, exit_code};
 
 /// Print labels for the bottles of a session or recipe, or for waste containers.
@@ -71,8 +72,8 @@ impl Label {
     ///
     /// # Errors
     /// When the file cannot be read, a label does not hold its text, or it cannot be written.
-    pub fn run(self, workspace: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(workspace, Some(&self.what))?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, Some(&self.what))?;
         let files = workspace.catalogue.files();
         let rules = LabelRules::load(files)?;
         let words = self.words(&workspace)?;
@@ -158,24 +159,27 @@ impl Label {
             .map_err(|error| Error::other(error.to_string(), "name a size"))?;
         let jug = self.size.unwrap_or(jug);
         let catalogue = &workspace.catalogue;
+        let local = &workspace.in_force;
         Ok(match (assessment, self.stream(workspace)) {
             (Some(assessment), _) if self.waste => {
-                label::of_session(assessment, catalogue, rules, words, wording, jug)
+                let mut labels =
+                    label::of_session(assessment, catalogue, rules, words, wording, jug);
+                label::add_house_to_waste(&mut labels, assessment, local, words);
+                labels
             }
             (Some(assessment), _) => {
                 let session = workspace.within(&self.what);
                 let made = (assessment, session.as_str());
-                label::bottles(made, rules, words, wording, self.working, self.size)
+                let (working, size) = (self.working, self.size);
+                let mut labels = label::bottles(made, rules, words, wording, working, size);
+                label::add_house_to_bottles(&mut labels, assessment, local);
+                labels
             }
             (None, Some(stream)) => {
-                vec![label::of_stream(
-                    stream,
-                    catalogue,
-                    rules,
-                    words,
-                    wording,
-                    (&setting(workspace), jug),
-                )]
+                let place = (&setting(workspace), jug);
+                let mut label = label::of_stream(stream, catalogue, rules, words, wording, place);
+                label::add_house_to_stream(&mut label, &stream.id, &[], local, words);
+                vec![label]
             }
             (None, None) => Vec::new(),
         })
@@ -205,6 +209,10 @@ impl Label {
                     wording,
                 )
             };
+            let house = assessment.map_or_else(Vec::new, |assessment| {
+                workspace.house(Document::Label, &assessment.plan)
+            });
+            let medium = medium.with_house(house);
             return medium.bytes(files, language, "label.md", &view, json, date);
         }
         let panels = fit::panels(labels, rules, self.label.as_deref(), self.second_label)?;
@@ -251,7 +259,7 @@ fn setting(workspace: &Workspace) -> Setting {
         name: place.name,
         responsible: place.responsible.name,
         phone: place.responsible.phone,
-        rules: place.rules.into_iter().map(|rule| rule.value).collect(),
+        rules: workspace.regions(),
         ..Setting::default()
     }
 }

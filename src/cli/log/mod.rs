@@ -5,7 +5,6 @@ mod command;
 mod made;
 mod tell;
 
-use std::path::Path;
 use std::process::ExitCode;
 
 use chrono::NaiveDate;
@@ -18,7 +17,7 @@ use crate::ledger::{Action, Booked, Caller, Entry, GasTable, Ledger, NothingKnow
 use crate::waste::RulePack;
 
 use super::party::litre::litres;
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book, meet, rules};
 
 use command::What;
@@ -77,8 +76,8 @@ impl Log {
     ///
     /// # Errors
     /// When the book cannot be used, or something named is not known.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, self.what.session())?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, self.what.session())?;
         let language = rules::language(&workspace, None);
         let wording = Wording::load(workspace.catalogue.files(), &language)?;
         let teller = Teller {

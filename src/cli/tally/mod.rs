@@ -11,15 +11,16 @@ use clap::{Args, ValueEnum};
 use serde_json::Value;
 
 use crate::document::waste::{Phrases, TallyFacts, TallyView, Telling};
-use crate::document::{Wording, finding_json};
+use crate::document::{self, Wording, finding_json};
 use crate::ledger::{Ledger, SilverTable, Tally as Balances, TallyRules};
 use crate::provenance::Origin;
+use crate::rules::Document;
 use crate::waste::RulePack;
 
 use super::log::day;
 use super::medium::{self, Medium, PaperSize};
 use super::words::source;
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book, exit_code, rules, today};
 
 pub use csv::row;
@@ -33,9 +34,6 @@ pub struct Tally {
     /// The month that is held against the generator limits, as 2026-12; otherwise that of the day.
     #[arg(long, value_name = "YYYY-MM", value_parser = month)]
     month: Option<String>,
-    /// eu, uk, us or a rule file; otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Vec<String>,
     /// The file to write; standard output where left out.
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
@@ -72,17 +70,17 @@ impl Tally {
     ///
     /// # Errors
     /// When the book cannot be read, or the page not written.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let ledger = book::open(&workspace)?;
-        let packs = rules::packs(&workspace, &self.rules)?;
+        let packs = &workspace.in_force.packs;
         let on = self.on.unwrap_or_else(today);
         let month = self
             .month
             .clone()
             .unwrap_or_else(|| on.format("%Y-%m").to_string());
-        let balances = strictest(&ledger, &packs, &workspace, (on, &month))?;
-        let bytes = self.bytes(&balances, &ledger, &packs, &workspace)?;
+        let balances = strictest(&ledger, packs, &workspace, (on, &month))?;
+        let bytes = self.bytes(&balances, &ledger, packs, &workspace)?;
         super::output::write(self.output.as_deref(), &bytes, &[&book::path(&workspace)?])?;
         let findings = balances.findings.iter();
         let worst = findings.map(|finding| finding.severity).max();
@@ -119,18 +117,26 @@ impl Tally {
             months: &months,
         };
         let view = TallyView::of(facts, telling);
+        let streams = balances.streams.iter().map(|line| line.stream.as_str());
+        let house = workspace.house_of_waste(Document::Tally, streams);
         let page = match self.format() {
             Format::Json => {
-                let json = json(balances, &wording, workspace);
+                let mut json = json(balances, &wording, workspace);
+                if !house.is_empty() {
+                    json["local_rules"] = serde_json::json!(house);
+                }
                 return Ok(format!("{json:#}\n").into_bytes());
             }
             Format::Csv => return Ok(csv::containers(balances).into_bytes()),
-            Format::Text => return Ok(text::tally(&view, balances, telling).into_bytes()),
+            Format::Text => {
+                let house = document::house_text(files, &language, &house)?;
+                return Ok(text::tally(&view, balances, &house, telling).into_bytes());
+            }
             Format::Pdf => medium::Format::Pdf,
             Format::Html => medium::Format::Html,
             Format::Md => medium::Format::Md,
         };
-        let medium = Medium::chosen(self.output.clone(), page, self.paper);
+        let medium = Medium::chosen(self.output.clone(), page, self.paper).with_house(house);
         let written = Some(balances.as_of);
         medium.bytes(
             files,
@@ -167,6 +173,7 @@ pub fn strictest(
     }
     let mut all =
         all.ok_or_else(|| Error::other("no rules are in force", "name some with --rules"))?;
+    all.findings.extend(rules::past_review(workspace, on));
     let nation = rules::nation(workspace);
     for pack in packs {
         all.findings.extend(pack.review_due(on));

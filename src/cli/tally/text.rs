@@ -12,7 +12,7 @@ const INDENT: usize = 28;
 const WIDTH: usize = 79;
 
 /// The whole tally, with what there is to say of it.
-pub fn tally(view: &TallyView, balances: &Tally, telling: Telling) -> String {
+pub fn tally(view: &TallyView, balances: &Tally, house: &[String], telling: Telling) -> String {
     let mut out = format!("{}\n", view.title);
     for line in &view.containers {
         out.push_str(&container(line));
@@ -40,6 +40,7 @@ pub fn tally(view: &TallyView, balances: &Tally, telling: Telling) -> String {
         out.push('\n');
         out.push_str(&report::finding(finding, &told, colours, WIDTH));
     }
+    out.push_str(&report::section(house, WIDTH));
     out.push_str(&format!(
         "\n{}\n",
         wrapped(telling.wording.word("deference"))

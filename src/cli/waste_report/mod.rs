@@ -12,11 +12,12 @@ use serde_json::json;
 use crate::document::Wording;
 use crate::document::waste::{Phrases, ReportFacts, ReportView, Telling};
 use crate::ledger::{Ledger, Record};
+use crate::rules::Document;
 use crate::waste::RulePack;
 
 use super::medium::{self, Medium, PaperSize};
 use super::tally::{place_name, strictest};
-use super::workspace::Workspace;
+use super::workspace::{Given, Workspace};
 use super::{Error, book, output, rules};
 
 use period::{Period, period};
@@ -33,9 +34,6 @@ pub struct Report {
     /// How it is printed; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
     format: Option<Format>,
-    /// eu, uk, us or a rule file; otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Vec<String>,
     /// Paper of the PDF.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
@@ -59,14 +57,14 @@ impl Report {
     ///
     /// # Errors
     /// When the book cannot be read, or the report not written.
-    pub fn run(self, named: Option<&Path>) -> Result<ExitCode, Error> {
-        let workspace = Workspace::open(named, None)?;
+    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+        let workspace = Workspace::open(given, None)?;
         let ledger = book::open(&workspace)?;
-        let packs = rules::packs(&workspace, &self.rules)?;
+        let packs = &workspace.in_force.packs;
         let records = ledger.entries(self.period.from, self.period.to)?;
         let bytes = match self.medium_format() {
             None => csv::entries(&records).into_bytes(),
-            Some(format) => self.page(format, &ledger, &records, &packs, &workspace)?,
+            Some(format) => self.page(format, &ledger, &records, packs, &workspace)?,
         };
         output::write(self.output.as_deref(), &bytes, &[&book::path(&workspace)?])?;
         Ok(ExitCode::SUCCESS)
@@ -106,7 +104,9 @@ impl Report {
             place: &place_name(workspace),
         };
         let view = self.view(ledger, records, workspace, telling)?;
-        let medium = Medium::chosen(self.output.clone(), format, self.paper);
+        let streams = view.streams.iter().map(String::as_str);
+        let house = workspace.house_of_waste(Document::Report, streams);
+        let medium = Medium::chosen(self.output.clone(), format, self.paper).with_house(house);
         let written = Some(self.period.to);
         medium.bytes(
             files,

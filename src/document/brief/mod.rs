@@ -354,7 +354,7 @@ fn names(assessment: &Assessment, material: &Material<'_>) -> Vec<NameView> {
         let limits = chemical
             .limits
             .iter()
-            .filter(|limit| limit.region == region);
+            .filter(|limit| limit.region == region || limit.region == "local");
         let told = limits.filter_map(|limit| {
             let (value, unit) = (limit.value?, limit.unit.as_deref().unwrap_or_default());
             let unit = unit.replace("m3", "m³");

@@ -6,6 +6,7 @@
 mod bench;
 mod hazards;
 mod near;
+mod replaced;
 mod sources;
 
 use std::collections::BTreeMap;
@@ -21,6 +22,7 @@ use super::sheet::Material;
 use bench::{AidView, CautionsView, DisposalView, GlovesView, StorageView};
 use hazards::{ClassView, DoseView, IdlhView, LimitView, PhraseView};
 use near::{LookAlikeView, MeetView};
+use replaced::ReplacedView;
 use sources::{Cited, SourceView, Sources};
 
 /// Everything on a card.
@@ -45,6 +47,8 @@ pub struct Card {
     molar_mass_shown: Option<String>,
     identity: Option<Cited<()>>,
     density: Option<Cited<String>>,
+    flash_point: Option<Cited<String>>,
+    ph: Option<Cited<String>>,
     /// Nobody has said anything about its hazards.
     no_classification: bool,
     /// On whose word nothing is classified.
@@ -81,6 +85,8 @@ pub struct Card {
     look_alikes: Vec<LookAlikeView>,
     transport: Option<Cited<String>>,
     restrictions: Vec<RestrictionView>,
+    /// What a data sheet or a rule of the place took the place of.
+    replaced: Vec<ReplacedView>,
     notes: Vec<Cited<String>>,
     sources: Vec<SourceView>,
     deference: String,
@@ -131,6 +137,11 @@ impl Card {
                 .density
                 .as_ref()
                 .map(|d| s.cite(density(d.kg_per_l, d.at_c), &d.from)),
+            flash_point: c
+                .flash_point
+                .as_ref()
+                .map(|t| s.cite(t.text.clone(), &t.from)),
+            ph: c.ph.as_ref().map(|t| s.cite(t.text.clone(), &t.from)),
             no_classification: c.is_unclassified(),
             unclassified: data
                 .none
@@ -181,6 +192,7 @@ impl Card {
             look_alikes: near::look_alikes(c, material, s),
             transport: bench::transport(c, s),
             restrictions: restrictions(c, s),
+            replaced: replaced::replaced(c, material, s),
             notes: c
                 .notes
                 .iter()

@@ -68,7 +68,10 @@ impl<'a> Sources<'a> {
             Origin::Memory => "‡".to_owned(),
             Origin::Published { reference, at } => format!("[{}]", self.number(reference, at)),
             Origin::Computed { .. } => "[computed]".to_owned(),
-            Origin::DataSheet { file } => format!("[data sheet {file}]"),
+            Origin::DataSheet { file, revised } if revised.is_empty() => {
+                format!("[data sheet {file}]")
+            }
+            Origin::DataSheet { revised, .. } => format!("[data sheet, {revised}]"),
             Origin::LocalRule { file } => format!("[rule {file}]"),
         };
         Cite {

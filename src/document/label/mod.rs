@@ -1,6 +1,7 @@
 //! A label: what a bottle or waste jug says, in one language or two.
 
 mod bottle;
+mod house;
 mod sizes;
 mod waste;
 mod words;
@@ -14,6 +15,7 @@ use crate::units::Volume;
 use super::{Wording, findings_json};
 
 pub use bottle::bottles;
+pub use house::{add_house_to_bottles, add_house_to_stream, add_house_to_waste};
 pub use sizes::{LabelRules, Side, Sides, Size};
 pub use waste::{of_session, of_stream};
 pub use words::LabelWords;

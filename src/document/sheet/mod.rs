@@ -72,7 +72,7 @@ pub struct BenchSheet {
 pub struct Line {
     /// The sentence.
     pub text: String,
-    /// `†`, `‡` or nothing.
+    /// `†`, `‡`, `§` or nothing.
     pub mark: &'static str,
 }
 
@@ -83,7 +83,7 @@ pub struct ForLine {
     pub about: String,
     /// The sentence.
     pub text: String,
-    /// `†`, `‡` or nothing.
+    /// `†`, `‡`, `§` or nothing.
     pub mark: &'static str,
 }
 
@@ -199,11 +199,12 @@ impl BenchSheet {
     }
 }
 
-/// † common practice, ‡ from memory, nothing for what has a source.
+/// † common practice, ‡ from memory, § the user's data sheet, nothing for what has another source.
 pub fn mark(origin: &Origin) -> &'static str {
     match origin {
         Origin::Practice => "\u{a0}†",
         Origin::Memory => "\u{a0}‡",
+        Origin::DataSheet { .. } => "\u{a0}§",
         _ => "",
     }
 }

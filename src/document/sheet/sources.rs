@@ -33,8 +33,30 @@ pub(super) fn list(
             used.entry(reference).or_default().insert(at);
         }
     }
-    used.into_iter()
-        .map(|(id, places)| source(id, &places, material))
+    let sheets = data_sheets(&origins(assessment, guidance), material);
+    let published = used
+        .into_iter()
+        .map(|(id, places)| source(id, &places, material));
+    sheets.into_iter().chain(published).collect()
+}
+
+/// The user's own data sheets, once each.
+fn data_sheets(origins: &[&Origin], material: &Material<'_>) -> Vec<SourceView> {
+    let sheets = origins.iter().filter_map(|origin| match origin {
+        Origin::DataSheet { file, revised } => Some((file, revised)),
+        _ => None,
+    });
+    let view = |(file, revised): (&String, &String)| SourceView {
+        id: file.clone(),
+        title: format!("§ {} {file}", material.wording.word("data_sheet")),
+        year: revised.clone(),
+        read: "full".to_owned(),
+        at: Vec::new(),
+    };
+    sheets
+        .collect::<BTreeSet<_>>()
+        .into_iter()
+        .map(view)
         .collect()
 }
 

@@ -51,6 +51,9 @@ pub struct ReportView {
     /// Each taken-back entry, then the entry that takes it back or corrects it.
     corrections: Vec<EntryView>,
     trainings: Vec<TrainingView>,
+    /// Streams of the containers.
+    #[serde(skip)]
+    pub streams: Vec<String>,
     number_of_entries: i64,
     last_hash: String,
     rules: Vec<String>,
@@ -122,6 +125,12 @@ impl ReportView {
             number_of_entries: facts.last.entries,
             last_hash: facts.last.last_hash,
             trainings: facts.trainings.into_iter().map(training).collect(),
+            streams: facts
+                .tally
+                .streams
+                .iter()
+                .map(|line| line.stream.clone())
+                .collect(),
             rules: telling.rules(),
             sources: telling.sources(&origins),
             deference: telling.wording.word("deference").to_owned(),
