@@ -278,7 +278,7 @@ fn the_page_tells_all_of_it_in_both_languages() {
         (
             "de",
             [
-                "Deckel auf, hinaus",
+                "Deckel zu, hinaus",
                 "Luftwechsel",
                 "ein loser Deckel",
                 "Citronensäure",
