@@ -313,7 +313,7 @@ fn the_pages_name_their_sources_and_defer() {
                 "{page}"
             );
             if language == "de" {
-                assert!(page.contains("Gebrauchter Fixierer"), "{page}");
+                assert!(page.contains("Gebrauchtes Fixierbad"), "{page}");
             }
         }
     }
