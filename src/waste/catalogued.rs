@@ -1,6 +1,7 @@
 //! The catalogue's chemicals as the waste rules see them.
 
 use crate::catalogue::{Catalogue, Chemical, Named, StrengthBasis};
+use crate::provenance::Origin;
 
 use super::chemical::{Chemicals, WasteChemical};
 use super::description::Form;
@@ -60,9 +61,8 @@ fn classes(chemical: &Chemical) -> (Option<Vec<String>>, Vec<String>) {
     }
     let data = &chemical.classification;
     let adopted = || data.added.iter().filter(|added| added.adopted);
-    let of_place = |origin: &Origin| {
-        matches!(origin, Origin::DataSheet { .. } | Origin::LocalRule { .. })
-    };
+    let of_place =
+        |origin: &Origin| matches!(origin, Origin::DataSheet { .. } | Origin::LocalRule { .. });
     let added: Vec<String> = adopted().flat_map(|added| added.classes.clone()).collect();
     let mut own = match &data.harmonised {
         Some(entry) if !entry.classes.is_empty() => {

@@ -35,7 +35,10 @@ const fn row(
 const ROWS: &[Row] = &[
     row(
         "hazard classes",
-        ["classification: {harmonised: {index: 604-005-00-4, classes: [Eye Dam. 1 H318], limits: [Eye Dam. 1 H318 >= 3], from: FROM}, supplemental: [EUH066], supplemental_from: FROM}", "classification: [Skin Sens. 1 H317]"],
+        [
+            "classification: {harmonised: {index: 604-005-00-4, classes: [Eye Dam. 1 H318], limits: [Eye Dam. 1 H318 >= 3], from: FROM}, supplemental: [EUH066], supplemental_from: FROM}",
+            "classification: [Skin Sens. 1 H317]",
+        ],
         ["/classification/0/written", "/classification/0/origin"],
         ["Eye Dam. 1 H318", "Skin Sens. 1 H317"],
     ),
@@ -53,37 +56,58 @@ const ROWS: &[Row] = &[
     ),
     row(
         "gloves",
-        ["gloves: {long: [neoprene], from: FROM}", "gloves: [butyl 0.7 mm]"],
+        [
+            "gloves: {long: [neoprene], from: FROM}",
+            "gloves: [butyl 0.7 mm]",
+        ],
         ["/gloves/long/0", "/gloves/origin"],
         ["neoprene", "butyl 0.7 mm"],
     ),
     row(
         "first aid, eyes",
-        ["first_aid: {eyes: {text: Rinse for 20 minutes., from: FROM}, skin: {text: Wash., from: FROM}, breathed: {text: Fresh air., from: FROM}, swallowed: {text: Call., from: FROM}}", "first_aid: {eyes: Rinse for 30 minutes., skin: Wash for 20 minutes., breathed: Call a doctor., swallowed: Rinse the mouth.}"],
-        ["/first_aid/eyes/lines/0/text", "/first_aid/eyes/lines/0/origin"],
+        [
+            "first_aid: {eyes: {text: Rinse for 20 minutes., from: FROM}, skin: {text: Wash., from: FROM}, breathed: {text: Fresh air., from: FROM}, swallowed: {text: Call., from: FROM}}",
+            "first_aid: {eyes: Rinse for 30 minutes., skin: Wash for 20 minutes., breathed: Call a doctor., swallowed: Rinse the mouth.}",
+        ],
+        [
+            "/first_aid/eyes/lines/0/text",
+            "/first_aid/eyes/lines/0/origin",
+        ],
         ["Rinse for 20 minutes.", "Rinse for 30 minutes."],
     ),
     row(
         "first aid, skin",
         ["", ""],
-        ["/first_aid/skin/lines/0/text", "/first_aid/skin/lines/0/origin"],
+        [
+            "/first_aid/skin/lines/0/text",
+            "/first_aid/skin/lines/0/origin",
+        ],
         ["Wash.", "Wash for 20 minutes."],
     ),
     row(
         "first aid, breathed in",
         ["", ""],
-        ["/first_aid/breathed/lines/0/text", "/first_aid/breathed/lines/0/origin"],
+        [
+            "/first_aid/breathed/lines/0/text",
+            "/first_aid/breathed/lines/0/origin",
+        ],
         ["Fresh air.", "Call a doctor."],
     ),
     row(
         "first aid, swallowed",
         ["", ""],
-        ["/first_aid/swallowed/lines/0/text", "/first_aid/swallowed/lines/0/origin"],
+        [
+            "/first_aid/swallowed/lines/0/text",
+            "/first_aid/swallowed/lines/0/origin",
+        ],
         ["Call.", "Rinse the mouth."],
     ),
     row(
         "limit in the air",
-        ["limits: [{body: OSHA PEL, region: us, kind: TWA, value: 2, unit: mg/m3, from: FROM}]", "limits: [OSHA PEL TWA 1 mg/m3]"],
+        [
+            "limits: [{body: OSHA PEL, region: us, kind: TWA, value: 2, unit: mg/m3, from: FROM}]",
+            "limits: [OSHA PEL TWA 1 mg/m3]",
+        ],
         ["/limits/0/shown", "/limits/0/origin"],
         ["2 mg/m³", "1 mg/m³"],
     ),
@@ -95,7 +119,10 @@ const ROWS: &[Row] = &[
     ),
     row(
         "flash point",
-        ["flash_point: {text: 165 °C, from: FROM}", "flash_point: 160 °C"],
+        [
+            "flash_point: {text: 165 °C, from: FROM}",
+            "flash_point: 160 °C",
+        ],
         ["/flash_point/text", "/flash_point/origin"],
         ["165 °C", "160 °C"],
     ),
@@ -107,13 +134,19 @@ const ROWS: &[Row] = &[
     ),
     row(
         "storage",
-        ["storage: {text: Keep dry., away_from: [oxidiser], from: FROM}", "storage: Keep dark."],
+        [
+            "storage: {text: Keep dry., away_from: [oxidiser], from: FROM}",
+            "storage: Keep dark.",
+        ],
         ["/storage/text", "/storage/origin"],
         ["Keep dry.", "Keep dark."],
     ),
     row(
         "transport",
-        ["transport: {un: UN 2662, class: \"6.1\", from: FROM}", "transport: UN 3077, class 9, group III"],
+        [
+            "transport: {un: UN 2662, class: \"6.1\", from: FROM}",
+            "transport: UN 3077, class 9, group III",
+        ],
         ["/transport/text", "/transport/origin"],
         ["UN 2662, class 6.1", "UN 3077, class 9, packing group III"],
     ),
@@ -173,7 +206,11 @@ fn the_card_prints_the_word_of_greatest_authority() {
                     .filter(|one| one["datum"] == row.datum)
                     .map(|one| words(one, "/before_cite/origin"))
                     .collect();
-                let both = if wins { vec![level.to_owned()] } else { Vec::new() };
+                let both = if wins {
+                    vec![level.to_owned()]
+                } else {
+                    Vec::new()
+                };
                 if beside != both {
                     faults.push(format!("{what}: beside it {beside:?}"));
                 }
@@ -189,7 +226,11 @@ fn the_card_prints_the_word_of_greatest_authority() {
 fn limits_of_all_levels_stand_side_by_side_and_the_lowest_acts() {
     for (local, acts, whose) in [
         ("0.5 mg/m3", "0.5 mg/m³", "House rules"),
-        ("3 mg/m3, authority: county permit 12", "1 mg/m3", "OSHA PEL"),
+        (
+            "3 mg/m3, authority: county permit 12",
+            "1 mg/m3",
+            "OSHA PEL",
+        ),
     ] {
         let rules = format!(
             "title: House rules\ndate: 2026-09-01\nbased_on: [us]\nlimits:\n  - {{chemical: hydroquinone, twa: {local}}}\n"
@@ -227,13 +268,19 @@ fn a_rule_of_the_place_stands_over_what_is_built_in() {
         assert!(with.contains(words) && !without.contains(words), "{words}");
     }
     let shown = object(&bench, &["rules", "show", "--all"]);
-    for (subject, acts) in [("spent-fixer may stay", "30 days"), ("spent-fixer at a drain", "no drain")] {
+    for (subject, acts) in [
+        ("spent-fixer may stay", "30 days"),
+        ("spent-fixer at a drain", "no drain"),
+    ] {
         let lines = shown["strictest"].as_array().into_iter().flatten();
         let line = lines.into_iter().find(|line| line["subject"] == subject);
         let values = line.and_then(|line| line["values"].as_array());
         let values = values.unwrap_or_else(|| panic!("{subject}: {shown:#}"));
         assert!(words(&values[0], "/text").starts_with(acts), "{values:?}");
-        assert!(values.len() > 1, "{subject}: what is built in stands beside it");
+        assert!(
+            values.len() > 1,
+            "{subject}: what is built in stands beside it"
+        );
     }
 }
 
@@ -243,15 +290,37 @@ fn a_rule_of_the_place_stands_over_what_is_built_in() {
 fn what_a_sheet_says_reaches_codes_label_classify_and_compare() {
     let says = "chemical: hydroquinone\nsupplier: Hollow Lane Supply\nrevised: 2026-05-13\nclassification: [Acute Tox. 3 H301]\n";
     let waste = "stream: unknown\ncontains:\n  - {chemical: hydroquinone, percent: 10}\nsince: 2026-11-01\n";
-    let mixture = "name: m\nform: liquid\ningredients:\n  - {chemical: hydroquinone, percent: 60}\n  - {chemical: water, percent: 40}\n";
+    let mixture = "mixture: m\nform: liquid\ningredients:\n  - {chemical: hydroquinone, percent: 60}\n  - {chemical: water, percent: 40}\n";
     let recipe = "recipes/carbonate-paper-developer.yaml";
     let plain = Bench::demo();
     let sheet = Bench::demo().file("sds/z.yaml", says);
     for (arguments, file, told) in [
-        (&["codes", "w.yaml", "--format", "json"][..], ("w.yaml", waste), "HP6"),
-        (&["classify", "m.yaml", "--format", "json"], ("m.yaml", mixture), "H301"),
-        (&["compare", recipe, "recipes/acetic-stop.yaml", "--format", "json"], ("n", ""), "H301"),
-        (&["card", "hydroquinone", "--format", "json"], ("n", ""), "Acute Tox. 3 H301"),
+        (
+            &["codes", "w.yaml", "--format", "json"][..],
+            ("w.yaml", waste),
+            "HP6",
+        ),
+        (
+            &["classify", "m.yaml", "--format", "json"],
+            ("m.yaml", mixture),
+            "H301",
+        ),
+        (
+            &[
+                "compare",
+                recipe,
+                "recipes/acetic-stop.yaml",
+                "--format",
+                "json",
+            ],
+            ("n", ""),
+            "H301",
+        ),
+        (
+            &["card", "hydroquinone", "--format", "json"],
+            ("n", ""),
+            "Acute Tox. 3 H301",
+        ),
     ] {
         let output = |bench: &Bench| {
             std::fs::write(bench.path(file.0), file.1).expect("a file");
@@ -259,7 +328,12 @@ fn what_a_sheet_says_reaches_codes_label_classify_and_compare() {
         };
         let (without, with) = (output(&plain), output(&sheet));
         let compact = |text: &str| text.replace("HP 6", "HP6");
-        assert!(compact(&with.stdout).contains(told), "{arguments:?}: {}{}", with.stdout, with.stderr);
+        assert!(
+            compact(&with.stdout).contains(told),
+            "{arguments:?}: {}{}",
+            with.stdout,
+            with.stderr
+        );
         assert!(with.stdout != without.stdout, "{arguments:?}");
     }
 }
