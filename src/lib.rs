@@ -21,6 +21,7 @@ pub mod plan;
 pub mod chemistry;
 pub mod classify;
 pub mod data_sheet;
+pub mod picture;
 pub mod air;
 pub mod reaction;
 pub mod waste;

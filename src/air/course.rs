@@ -175,17 +175,49 @@ impl Course {
             return zone.of(self.dose) / window;
         }
         let last = self.until_h - window;
-        let grid = (0..=480).map(|n| last * f64::from(n) / 480.0);
+        let breaks = self.window_breaks(window, last);
+        let average =
+            |start: f64| (self.dose_of(zone, start + window) - self.dose_of(zone, start)) / window;
+        let mut best = (average(last), last, 0.0);
+        for pair in breaks.windows(2) {
+            let [from, to] = *pair else { continue };
+            let step = (to - from) / f64::from(LOOKS);
+            for n in 0..LOOKS {
+                let start = from + step * f64::from(n);
+                let found = average(start);
+                if found > best.0 {
+                    best = (found, start, step);
+                }
+            }
+        }
+        let (found, start, step) = best;
+        let (low, high) = ((start - step).max(0.0), (start + step).min(last));
+        found.max(highest_between(&average, low, high))
+    }
+
+    /// The starts at which a window begins to take in, or leaves behind, a change; between two of
+    /// them its average is smooth.
+    fn window_breaks(&self, window: f64, last: f64) -> Vec<f64> {
         let changes = self.moments();
-        let starts = grid
-            .chain(changes.iter().copied())
-            .chain(changes.iter().map(|t| t - window));
-        starts
-            .map(|start| start.clamp(0.0, last))
-            .map(|start| {
-                (zone.of(self.dose_to(start + window)) - zone.of(self.dose_to(start))) / window
-            })
-            .fold(0.0, f64::max)
+        let ends = changes.iter().map(|change| change - window);
+        let mut breaks: Vec<f64> = changes.iter().copied().chain(ends).collect();
+        breaks
+            .iter_mut()
+            .for_each(|start| *start = start.clamp(0.0, last));
+        breaks.extend([0.0, last]);
+        breaks.sort_by(f64::total_cmp);
+        breaks.dedup();
+        breaks
+    }
+
+    /// Dose of one zone from the beginning to an hour, mg h/m³.
+    fn dose_of(&self, zone: Zone, hour: f64) -> f64 {
+        match self.stretch_at(hour).filter(|_| hour < self.until_h) {
+            Some(s) if zone == Zone::Room => {
+                s.before.room + self.zones.room_dose(s.start.room, s.feed, hour - s.from_h)
+            }
+            _ => zone.of(self.dose_to(hour)),
+        }
     }
 
     /// What surfaces held back, reckoned with the air of a zone, mg.
@@ -214,6 +246,23 @@ impl Course {
             remaining_mg: self.zones.near_m3 * self.end.near + self.zones.far_m3 * self.end.far,
         }
     }
+}
+
+/// Points at which each smooth piece of a window's average is looked at.
+const LOOKS: u32 = 12;
+
+/// The highest value of a function that rises and then falls between two points, by thirds.
+fn highest_between(f: &impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+    for _ in 0..24 {
+        let third = (high - low) / 3.0;
+        let (left, right) = (low + third, high - third);
+        if f(left) < f(right) {
+            low = left;
+        } else {
+            high = right;
+        }
+    }
+    f((low + high) / 2.0)
 }
 
 /// Where a gas went, mg.

@@ -9,6 +9,7 @@
 mod assess;
 mod case;
 mod course;
+mod curves;
 pub mod dilution;
 mod dust;
 pub mod evaporation;
@@ -21,13 +22,11 @@ mod linear;
 mod model;
 mod need;
 mod options;
-mod picture;
 mod quantity;
 mod release;
 mod room;
 mod said;
 mod surface;
-mod svg;
 mod trace;
 mod ventilation;
 
@@ -40,16 +39,15 @@ pub use case::{
     Speciation, Volatile, Weighing,
 };
 pub use course::{Balance, Course, Zone};
+pub use curves::{PictureWords, picture};
 pub use dust::{Band, DustFigure};
 pub use file::read;
 pub use gases::{Antoine, Gas, Gases, Henry, Idlh, Known, Limit, LimitKind, Odour, Region};
 pub use json::json;
 pub use model::{AirModel, DustBand, Model};
 pub use options::{Measure, Outcome};
-pub use picture::{Anchor, Label, Picture, PictureWords, Polyline, Size, Stroke, picture};
 pub use quantity::{AirSpeed, Length, Mixing, ReleaseRate};
 pub use release::{Release, Schedule};
 pub use room::{Feed, Levels, Zones};
 pub use said::{Said, filled};
-pub use svg::svg;
 pub use trace::{Step, Trace};

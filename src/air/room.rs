@@ -100,12 +100,17 @@ impl Zones {
         let [near, far] = self
             .exchange(feed)
             .integral(fed, [start.near, start.far], hours);
-        let room = feed.mg_per_h / self.room_m3;
         Levels {
-            room: linear::integral(self.room_rate(feed), room, start.room, hours),
+            room: self.room_dose(start.room, feed, hours),
             near,
             far,
         }
+    }
+
+    /// The same of the room taken as well mixed.
+    pub fn room_dose(&self, start: f64, feed: Feed, hours: f64) -> f64 {
+        let fed = feed.mg_per_h / self.room_m3;
+        linear::integral(self.room_rate(feed), fed, start, hours)
     }
 
     /// Levels after a sudden release of so many mg near the face.

@@ -28,7 +28,7 @@ pub fn assess(
     let gases = &workspace.rules()?.gases;
     let regions = regions(rules, workspace);
     let read = read(file, workspace, gases, &model)?;
-    let mut assessed = air::assess(&read.case, &gases, &regions, &model)
+    let mut assessed = air::assess(&read.case, gases, &regions, &model)
         .map_err(|unknown| Error::other(unknown.to_string(), "name a gas on file"))?;
     assessed.assumptions.extend(read.unknown);
     Ok(assessed)

@@ -4,7 +4,7 @@ use std::io::{self, IsTerminal, Write};
 
 use anstyle::{AnsiColor, Style};
 
-use crate::document::Told;
+use crate::document::Wording;
 use crate::finding::{Finding, Severity};
 use crate::source::{Mistake, Place};
 
@@ -28,13 +28,13 @@ impl Colours {
         }
     }
 
-    fn severity(self, severity: Severity) -> String {
+    fn severity(self, severity: Severity, word: &str) -> String {
         let style = match severity {
             Severity::Stop => AnsiColor::Red.on_default().bold(),
             Severity::Attention => AnsiColor::Yellow.on_default().bold(),
             Severity::Note => AnsiColor::Cyan.on_default().bold(),
         };
-        self.paint(style, &severity.to_string())
+        self.paint(style, word)
     }
 
     fn faint(self, text: &str) -> String {
@@ -145,26 +145,36 @@ fn excerpt(place: &Place, colours: Colours) -> String {
 }
 
 /// A finding for people: worst things first, place by line and column, reason, what to do.
-pub fn finding(finding: &Finding, told: &Told, colours: Colours, width: usize) -> String {
-    let head = format!("{}[{}]:", colours.severity(finding.severity), finding.code);
+pub fn finding(finding: &Finding, wording: &Wording, colours: Colours, width: usize) -> String {
+    let told = wording.tell(finding);
+    let severity = finding.severity.to_string();
+    let severity = wording.word(&severity);
+    let head = format!(
+        "{}[{}]:",
+        colours.severity(finding.severity, severity),
+        finding.code
+    );
     // Escape sequences take no room on the screen.
-    let plain = format!("{}[{}]:", finding.severity, finding.code);
+    let plain = format!("{severity}[{}]:", finding.code);
     let lines = wrap(&format!("{plain} {}", told.message), width - 2).join("\n  ");
     let mut text = format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines));
     for place in &finding.places {
-        text.push_str(&format!("  {} {place}\n", colours.faint("at")));
+        text.push_str(&format!(
+            "  {} {place}\n",
+            colours.faint(wording.word("at"))
+        ));
     }
     if !told.why.is_empty() {
-        text.push_str(&wrapped("because", &told.why, width, colours));
+        text.push_str(&wrapped(wording.word("because"), &told.why, width, colours));
     }
     for advice in &told.advice {
-        text.push_str(&wrapped("do", advice, width, colours));
+        text.push_str(&wrapped(wording.word("do"), advice, width, colours));
     }
     text
 }
 
 fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
-    let indent = label.len() + 3;
+    let indent = label.chars().count() + 3;
     let rest = format!("\n{}", " ".repeat(indent));
     let lines = wrap(text, width.saturating_sub(indent)).join(&rest);
     format!("  {} {lines}\n", colours.faint(label))

@@ -6,9 +6,8 @@ use std::slice;
 
 use clap::{Args, ValueEnum};
 
-use crate::assessment::{RecipeAssessment, Rules, SessionAir, Tools};
+use crate::assessment::{RecipeAssessment, SessionAir, Tools};
 use crate::catalogue::Statements;
-use crate::classify::Profile;
 use crate::document::Wording;
 use crate::document::in_room::TrayInRoom;
 use crate::document::sheet::Material;
@@ -34,9 +33,6 @@ pub struct Solution {
     /// How much is made; as written in the recipe where left out.
     #[arg(long, value_name = "2L")]
     volume: Option<Volume>,
-    /// Whose form of the label's rules: eu, uk, us or ghs; otherwise the workspace's.
-    #[arg(long, value_name = "RULES")]
-    rules: Option<Profile>,
     /// Tell how the figures came about: formula, inputs with their sources, result.
     #[arg(long, value_name = "FIGURE", num_args = 0..=1, default_missing_value = "all")]
     explain: Option<FigureName>,
@@ -87,15 +83,12 @@ impl Solution {
         let (path, recipe) = workspace.recipe(&self.recipe)?;
         let (catalogue, rules, chemistry) = (
             &workspace.catalogue,
-            Rules::load(
-                workspace.catalogue.files(),
-                self.rules.unwrap_or(workspace.profile()),
-            )?,
+            workspace.rules()?,
             workspace.chemistry()?,
         );
         let tools = Tools {
             catalogue,
-            rules: &rules,
+            rules,
             chemistry,
         };
         let mut plan = workspace.plan_recipe(&recipe, self.volume, &tools)?;
@@ -110,10 +103,10 @@ impl Solution {
         };
         let language = self.medium.language(plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::load(catalogue.files(), &language)?;
+        let wording = Wording::load(catalogue.files(), &language)?.naming(catalogue, &language);
         let material = Material {
             catalogue,
-            rules: &rules,
+            rules,
             statements: &statements,
             wording: &wording,
             language: &language,

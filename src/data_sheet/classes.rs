@@ -15,8 +15,9 @@ const GAVE_WAY: &str = "your data sheet says otherwise";
 ///
 /// Two things stay in force. A sheet that names no class outside of the US form of the system may
 /// have been written under it, where the environment is not classified: it does not speak of those
-/// classes (29 CFR 1910.1200, Appendix D, sections 12 to 15 are not mandatory). And of two
-/// suppliers' sheets the more cautious class is printed.
+/// classes. (29 CFR 1910.1200(g)(2): sections 12 to 15 are not enforced; Table D.1 of Appendix D calls
+/// them not mandatory. Read in reprints, not in the register.) And of two suppliers' sheets the more
+/// cautious class is printed.
 pub(super) fn classification(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec<Superseded> {
     let Some(said) = &ruling.sheet.says.classification else {
         return Vec::new();

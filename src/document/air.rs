@@ -5,9 +5,10 @@ use serde::Serialize;
 use crate::air::dilution;
 use crate::air::{
     self, AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, PictureWords,
-    Size, Step,
+    Step,
 };
 use crate::catalogue::{AirGuidance, Recommendation};
+use crate::picture::{self, Size};
 use crate::provenance::Bibliography;
 use crate::units::significant;
 
@@ -112,7 +113,7 @@ pub(super) fn curves(gas: &GasFigures, wording: &Wording, size: Size) -> String 
         near: wording.word("picture_near").to_owned(),
         far: wording.word("picture_far").to_owned(),
     };
-    air::svg(&air::picture(gas, &words, size))
+    picture::svg(&air::picture(gas, &words, size))
 }
 
 /// A limit and what is predicted beside it.

@@ -21,6 +21,8 @@ pub struct Wording {
     /// Codes that are told in English for want of words in the language.
     foreign: BTreeSet<String>,
     words: BTreeMap<String, String>,
+    /// What chemicals are called in the language, by their English names; only where it differs.
+    names: BTreeMap<String, String>,
     /// Why a mixture is classified as it is, one template a reason.
     reasons: BTreeMap<String, String>,
     foreign_reasons: BTreeSet<String>,
@@ -155,6 +157,7 @@ impl Wording {
             codes,
             foreign,
             words,
+            names: BTreeMap::new(),
             reasons,
             foreign_reasons,
             assumptions,
@@ -259,6 +262,29 @@ impl Wording {
         })
     }
 
+    /// The same, with the chemicals that findings name called as in the language.
+    pub fn naming(mut self, catalogue: &Catalogue, language: &str) -> Self {
+        let chemicals = catalogue.chemicals();
+        self.names = chemicals
+            .filter(|chemical| chemical.name_in(language) != chemical.name)
+            .map(|chemical| (chemical.name.clone(), chemical.name_in(language).to_owned()))
+            .collect();
+        self
+    }
+
+    /// A fact with every name in it called as in the language: alone, or one of a list.
+    fn named(&self, fact: &mut Value) {
+        match fact {
+            Value::String(text) => {
+                if let Some(name) = self.names.get(text) {
+                    text.clone_from(name);
+                }
+            }
+            Value::Array(list) => list.iter_mut().for_each(|one| self.named(one)),
+            _ => {}
+        }
+    }
+
     /// A finding in words. A template that fails says so instead of hiding the finding.
     pub fn tell(&self, finding: &Finding) -> Told {
         let code = finding.code.as_str();
@@ -276,6 +302,7 @@ impl Wording {
         };
         let mut facts = finding.facts.clone();
         for fact in facts.values_mut() {
+            self.named(fact);
             if let Some(reason) = self.as_reason(fact) {
                 *fact = reason.into();
             }

@@ -1,6 +1,7 @@
 //! The catalogue's chemicals as the waste rules see them.
 
 use crate::catalogue::{Catalogue, Chemical, Named, StrengthBasis};
+use crate::provenance::Origin;
 
 use super::chemical::{Chemicals, WasteChemical};
 use super::description::Form;
@@ -59,10 +60,17 @@ fn classes(chemical: &Chemical) -> (Option<Vec<String>>, Vec<String>) {
         return (None, Vec::new());
     }
     let data = &chemical.classification;
-    let added = data.added.iter().filter(|added| added.adopted);
-    let added: Vec<String> = added.flat_map(|added| added.classes.clone()).collect();
+    let adopted = || data.added.iter().filter(|added| added.adopted);
+    let of_place =
+        |origin: &Origin| matches!(origin, Origin::DataSheet { .. } | Origin::LocalRule { .. });
+    let added: Vec<String> = adopted().flat_map(|added| added.classes.clone()).collect();
     let mut own = match &data.harmonised {
-        Some(entry) if !entry.classes.is_empty() => entry.classes.clone(),
+        Some(entry) if !entry.classes.is_empty() => {
+            // Some of the entry may stand beside a sheet: the sheet's word binds all the same.
+            let stated = adopted().filter(|added| of_place(&added.from));
+            let stated = stated.flat_map(|added| &added.classes);
+            entry.classes.iter().chain(stated).cloned().collect()
+        }
         _ => added.clone(),
     };
     own.extend(data.supplemental.iter().cloned());

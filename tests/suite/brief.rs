@@ -432,6 +432,27 @@ fn data_sentences(value: &Value, found: &mut BTreeSet<String>) {
     }
 }
 
+/// Words of a card that stand for a value or for none.
+fn is_said_by_the_program(text: &str) -> bool {
+    const WORDS: &[&str] = &[
+        "yes",
+        "no",
+        "no data",
+        "no figure",
+        "listed without a figure",
+        "form not stated",
+        // Ways and species of a dose, where no entry has one just now.
+        "dermal",
+        "inhalation",
+        "vapour",
+        "gas",
+        "mouse",
+        "rabbit",
+        "human",
+    ];
+    WORDS.contains(&text) || text.starts_with("by skin ")
+}
+
 /// A sentence that is changed in the data loses its translation; none stands on unused.
 #[test]
 fn every_translated_sentence_stands_in_the_data() {
@@ -451,7 +472,7 @@ fn every_translated_sentence_stands_in_the_data() {
         .expect("sentences");
     let stale: Vec<_> = german
         .keys()
-        .filter(|key| !sentences.contains(*key))
+        .filter(|key| !sentences.contains(*key) && !is_said_by_the_program(key))
         .collect();
     assert!(stale.is_empty(), "translated and said nowhere: {stale:?}");
     // What is said of the eyes, the skin, the lungs and the stomach is never left in English.

@@ -774,9 +774,10 @@ fn a_milder_sheet_wins_in_sight() {
     assert!(differs.iter().any(
         |(.., message)| message.contains("Rinse for 10 minutes.") && message.contains("20 min")
     ));
-    let card = bench.run(&["card", "hydroquinone", "--all"]).stdout;
+    let card = ["card", "hydroquinone", "--all", "--format", "md"];
+    let card = bench.run(&card).stdout;
     assert!(
-        card.contains("[data sheet, 2026-05]") && card.contains("less care"),
+        card.contains("data sheet, 2026-05") && card.contains("less care"),
         "{card}"
     );
     let card = json(&bench.run(&["card", "hydroquinone", "--format", "json"]));

@@ -313,7 +313,7 @@ fn the_pages_name_their_sources_and_defer() {
                 "{page}"
             );
             if language == "de" {
-                assert!(page.contains("Gebrauchter Fixierer"), "{page}");
+                assert!(page.contains("Gebrauchtes Fixierbad"), "{page}");
             }
         }
     }
@@ -641,4 +641,24 @@ fn without_a_workspace_or_a_ledger_it_says_so() {
         .run(&["tally"]);
     assert_eq!(run.status, Some(2));
     assert!(run.stderr.contains("waste.db"), "{}", run.stderr);
+}
+
+/// The picture of the months stands on the pages of both, and on paper and screen only.
+#[test]
+fn the_months_are_drawn() {
+    let bench = bench();
+    booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
+    for command in [&["tally", "--on", DAY][..], &["report", "2026-12"]] {
+        let page = |format: &str| bench.run(&[command, &["--format", format]].concat()).stdout;
+        let html = page("html");
+        let drawn = html
+            .split_once("<svg")
+            .and_then(|(_, rest)| rest.split_once("</svg>"));
+        assert!(
+            drawn.is_some_and(|(svg, _)| svg.contains("<path") || svg.contains("<rect")),
+            "{html}"
+        );
+        assert!(html.contains("0.5"), "the amount stands in words too");
+        assert!(!page("md").contains("<svg"), "{command:?}");
+    }
 }

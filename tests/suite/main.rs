@@ -24,6 +24,7 @@ mod ledger_faults;
 mod local_rules;
 mod malformed;
 mod meet;
+mod precedence;
 mod printed;
 mod properties;
 mod reference;

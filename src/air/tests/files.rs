@@ -1,12 +1,12 @@
 //! AIR.yaml in, JSON and picture out.
 
+use crate::picture::{Anchor, Label, Picture, Size, svg};
 use crate::source::{Mistake, SourceFile};
 use crate::units::Temperature;
 
 use super::super::case::AirCase;
 use super::super::{
-    AirAssessment, Anchor, FreshAir, Held, Label, Picture, PictureWords, Region, Size, Volatile,
-    assess, json, picture, read, svg,
+    AirAssessment, FreshAir, Held, PictureWords, Region, Volatile, assess, json, picture, read,
 };
 use super::{gases, model};
 

@@ -100,7 +100,8 @@ impl Check {
 
     fn wording(&self, workspace: &Workspace) -> Result<Wording, Error> {
         let files = workspace.catalogue.files();
-        Ok(Wording::load(files, &self.language(workspace))?)
+        let language = self.language(workspace);
+        Ok(Wording::load(files, &language)?.naming(&workspace.catalogue, &language))
     }
 
     fn language(&self, workspace: &Workspace) -> String {

@@ -64,21 +64,25 @@ pub fn findings(
         Severity::Attention
     };
     for finding in findings.iter().filter(|finding| finding.severity >= least) {
-        let told = wording.tell(finding);
-        writeln!(out, "{}", report::finding(finding, &told, colours, WIDTH))?;
+        let told = report::finding(finding, wording, colours, WIDTH);
+        writeln!(out, "{told}")?;
     }
     if !manners::quiet() {
-        writeln!(out, "{}{}", summary(findings), more(findings, all))?;
+        let counted = summary(findings, wording);
+        writeln!(out, "{counted}{}", more(findings, all, wording))?;
     }
     write!(out, "{}", report::section(house, WIDTH))?;
     deference(wording, out)
 }
 
 /// What else there is to see.
-fn more(findings: &[Finding], all: bool) -> String {
+fn more(findings: &[Finding], all: bool, wording: &Wording) -> String {
     match (count(findings, Severity::Note), all) {
         (0, _) | (_, true) => String::new(),
-        (n, false) => format!(" (--all prints {n} more)"),
+        (n, false) => format!(
+            " ({})",
+            wording.word("notes_more").replace("{n}", &n.to_string())
+        ),
     }
 }
 
@@ -105,7 +109,7 @@ pub fn several(
             writeln!(out, "{name}")?;
             findings(found, true, &[], wording, out)?;
         } else if stopped || !manners::quiet() {
-            writeln!(out, "{name:width$}  {}", summary(found))?;
+            writeln!(out, "{name:width$}  {}", summary(found, wording))?;
         }
     }
     if !manners::quiet() {
@@ -125,13 +129,13 @@ fn count(findings: &[Finding], severity: Severity) -> usize {
         .count()
 }
 
-fn summary(findings: &[Finding]) -> String {
-    format!(
-        "{} to settle first, {} to take care of, {} to know",
-        count(findings, Severity::Stop),
-        count(findings, Severity::Attention),
-        count(findings, Severity::Note),
-    )
+fn summary(findings: &[Finding], wording: &Wording) -> String {
+    let severities = [Severity::Stop, Severity::Attention, Severity::Note];
+    let counted = wording.word("findings_counted").to_owned();
+    severities.into_iter().fold(counted, |text, severity| {
+        let number = count(findings, severity).to_string();
+        text.replace(&format!("{{{severity}}}"), &number)
+    })
 }
 
 fn deference(wording: &Wording, out: &mut impl Write) -> io::Result<()> {

@@ -111,10 +111,11 @@ impl Told<'_> {
         let colours = Colours::for_stream(&io::stdout());
         let mut text = String::new();
         for finding in &found.findings {
-            let told = self.wording.tell(finding);
             if finding.severity >= Severity::Attention {
-                text.push_str(&report::finding(finding, &told, colours, WIDTH));
+                let told = report::finding(finding, self.wording, colours, WIDTH);
+                text.push_str(&told);
             } else {
+                let told = self.wording.tell(finding);
                 let label = format!("  {}", self.phrases.word("note"));
                 text.push_str(&hanging(&label, &told.message, INDENT));
                 text.push('\n');

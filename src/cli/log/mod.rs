@@ -139,13 +139,13 @@ impl Common {
         let gases = Gases::read(workspace.catalogue.files())?;
         let tools = Tools {
             catalogue: &workspace.catalogue,
-            rules: &rules,
-            chemistry: &chemistry,
+            rules,
+            chemistry,
         };
         let known = |names: &[&str]| litres(workspace, &tools, names.iter().copied());
         let (room, room_is_stated) = meet::room_of(workspace)?;
         let table = GasTable {
-            chemistry: &chemistry,
+            chemistry,
             gases: &gases,
             litres: &known,
             room,

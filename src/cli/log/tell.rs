@@ -97,8 +97,8 @@ impl Teller<'_> {
     fn explain(&self, findings: &[Finding]) {
         let colours = Colours::for_stream(&io::stderr());
         for finding in findings {
-            let told = self.wording.tell(finding);
-            eprint!("{}", report::finding(finding, &told, colours, 79));
+            let told = report::finding(finding, self.wording, colours, 79);
+            eprint!("{told}");
         }
     }
 

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 use serde_json::Value;
 
-use crate::document::waste::{Phrases, TallyFacts, TallyView, Telling};
+use crate::document::waste::{MonthPicture, Phrases, TallyFacts, TallyView, Telling};
 use crate::document::{self, Wording, finding_json};
 use crate::ledger::{Ledger, SilverTable, Tally as Balances, TallyRules};
 use crate::provenance::Origin;
@@ -138,7 +138,13 @@ impl Tally {
         };
         let medium = Medium::chosen(self.output.clone(), page, self.paper).with_house(house);
         let written = Some(balances.as_of);
-        medium.bytes(
+        let view = if medium.draws() {
+            view.with_pictures(MonthPicture::of(&months, telling))
+        } else {
+            view
+        };
+        medium.bytes_with(
+            &view.drawings(),
             files,
             &language,
             "waste-tally.md",

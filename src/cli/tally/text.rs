@@ -36,9 +36,8 @@ pub fn tally(view: &TallyView, balances: &Tally, house: &[String], telling: Tell
     }
     let colours = Colours::for_stream(&io::stdout());
     for finding in &balances.findings {
-        let told = telling.wording.tell(finding);
         out.push('\n');
-        out.push_str(&report::finding(finding, &told, colours, WIDTH));
+        out.push_str(&report::finding(finding, telling.wording, colours, WIDTH));
     }
     out.push_str(&report::section(house, WIDTH));
     out.push_str(&format!(

@@ -10,7 +10,7 @@ use clap::{Args, ValueEnum};
 use serde_json::json;
 
 use crate::document::Wording;
-use crate::document::waste::{Phrases, ReportFacts, ReportView, Telling};
+use crate::document::waste::{MonthPicture, Phrases, ReportFacts, ReportView, Telling};
 use crate::ledger::{Ledger, Record};
 use crate::rules::Document;
 use crate::waste::RulePack;
@@ -103,12 +103,14 @@ impl Report {
             packs,
             place: &place_name(workspace),
         };
-        let view = self.view(ledger, records, workspace, telling)?;
+        let draws = matches!(format, medium::Format::Pdf | medium::Format::Html);
+        let view = self.view(ledger, records, workspace, telling, draws)?;
         let streams = view.streams.iter().map(String::as_str);
         let house = workspace.house_of_waste(Document::Report, streams);
         let medium = Medium::chosen(self.output.clone(), format, self.paper).with_house(house);
         let written = Some(self.period.to);
-        medium.bytes(
+        medium.bytes_with(
+            &view.drawings(),
             files,
             &language,
             "waste-report.md",
@@ -124,6 +126,7 @@ impl Report {
         records: &[Record],
         workspace: &Workspace,
         telling: Telling,
+        draws: bool,
     ) -> Result<ReportView, Error> {
         let Period { from, to } = self.period;
         let month = to.format("%Y-%m").to_string();
@@ -147,6 +150,11 @@ impl Report {
             holder: rules::holder(workspace),
             nation: rules::nation(workspace),
         };
-        Ok(ReportView::of(facts, telling))
+        let view = ReportView::of(facts, telling);
+        Ok(if draws {
+            view.with_pictures(MonthPicture::of(&volumes, telling))
+        } else {
+            view
+        })
     }
 }

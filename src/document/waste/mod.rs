@@ -1,17 +1,19 @@
 //! The pages of the waste ledger: the tally of a day, the report of a span.
 
+mod months;
 mod phrases;
 mod report;
+mod stacks;
 mod tally;
 
 use crate::catalogue::Catalogue;
-use crate::ledger::{MonthVolume, Unit};
+use crate::ledger::Unit;
 use crate::provenance::Origin;
-use crate::units::significant;
 use crate::waste::RulePack;
 
 use super::Wording;
 
+pub use months::MonthPicture;
 pub use phrases::Phrases;
 pub use report::{ReportFacts, ReportView};
 pub use tally::{ContainerView, StreamView, TallyFacts, TallyView};
@@ -90,30 +92,4 @@ pub fn bar(share: f64, width: usize) -> String {
 
 fn or_empty(value: Option<impl ToString>) -> String {
     value.map_or_else(String::new, |value| value.to_string())
-}
-
-/// One stream in one month, with a bar against the largest.
-#[derive(serde::Serialize)]
-struct MonthView {
-    month: String,
-    stream: String,
-    amount: String,
-    bar: String,
-}
-
-/// Volumes by month as bars.
-fn months(months: &[MonthVolume], telling: Telling) -> Vec<MonthView> {
-    let value = |line: &MonthVolume| line.unit.in_litres_or_kilograms(line.amount);
-    let most = months.iter().map(value).fold(0.0, f64::max);
-    let view = |line: &MonthVolume| MonthView {
-        month: line.month.clone(),
-        stream: telling.stream(&line.stream),
-        amount: format!("{} {}", significant(value(line), 4), unit_name(line.unit)),
-        bar: if most > 0.0 {
-            bar(value(line) / most, 16)
-        } else {
-            String::new()
-        },
-    };
-    months.iter().map(view).collect()
 }

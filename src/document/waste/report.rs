@@ -11,7 +11,8 @@ use crate::provenance::Origin;
 use crate::units::significant;
 use crate::waste::{self, CodeLine, Determination, Holder, WasteDescription};
 
-use super::{MonthView, Telling, months, or_empty, unit_name};
+use super::months::{MonthPicture, MonthView, months};
+use super::{Telling, or_empty, unit_name};
 
 /// What is told.
 pub struct ReportFacts<'a> {
@@ -44,6 +45,8 @@ pub struct ReportView {
     from: String,
     to: String,
     months: Vec<MonthView>,
+    /// The same drawn; empty where the medium does not draw.
+    pictures: Vec<MonthPicture>,
     containers: Vec<ContainerView>,
     collections: Vec<EntryView>,
     spills: Vec<EntryView>,
@@ -97,6 +100,17 @@ struct TrainingView {
 }
 
 impl ReportView {
+    /// The same with its months drawn.
+    #[must_use]
+    pub fn with_pictures(self, pictures: Vec<MonthPicture>) -> Self {
+        Self { pictures, ..self }
+    }
+
+    /// Its pictures, name and SVG.
+    pub fn drawings(&self) -> Vec<(String, String)> {
+        MonthPicture::drawings(&self.pictures)
+    }
+
     /// A report in words.
     pub fn of(facts: ReportFacts, telling: Telling) -> Self {
         let kind = |kind: &str| -> Vec<EntryView> {
@@ -113,6 +127,7 @@ impl ReportView {
             from: facts.from.to_string(),
             to: facts.to.to_string(),
             months: months(facts.months, telling),
+            pictures: Vec::new(),
             containers,
             collections: kind("collected"),
             spills: kind("spill"),

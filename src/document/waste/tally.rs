@@ -8,7 +8,8 @@ use crate::ledger::{ContainerLine, KeepingLine, MonthVolume, StreamLine, Tally};
 use crate::provenance::{Basis, Origin};
 use crate::units::significant;
 
-use super::{MonthView, Telling, bar, months, or_empty, unit_name};
+use super::months::{MonthPicture, MonthView, months};
+use super::{Telling, bar, or_empty, unit_name};
 
 /// What is told.
 #[derive(Clone, Copy)]
@@ -32,6 +33,8 @@ pub struct TallyView {
     /// The streams.
     pub streams: Vec<StreamView>,
     months: Vec<MonthView>,
+    /// The same drawn; empty where the medium does not draw.
+    pictures: Vec<MonthPicture>,
     /// The month against its limits, a sentence.
     pub month_words: String,
     /// Bottles and baths: place, and what there is to know of it.
@@ -84,6 +87,17 @@ pub struct StreamView {
 }
 
 impl TallyView {
+    /// The same with its months drawn.
+    #[must_use]
+    pub fn with_pictures(self, pictures: Vec<MonthPicture>) -> Self {
+        Self { pictures, ..self }
+    }
+
+    /// Its pictures, name and SVG.
+    pub fn drawings(&self) -> Vec<(String, String)> {
+        MonthPicture::drawings(&self.pictures)
+    }
+
     /// A tally in words.
     pub fn of(facts: TallyFacts, telling: Telling) -> Self {
         let tally = facts.tally;
@@ -103,6 +117,7 @@ impl TallyView {
                 .map(|line| stream(line, telling))
                 .collect(),
             months: months(facts.months, telling),
+            pictures: Vec::new(),
             month_words: month_words(tally, telling),
             keeping: keeping
                 .map(|line| (line.place.clone(), bath(line, telling)))

@@ -1,8 +1,8 @@
-//! The picture as SVG: stroked paths in black, readable in greyscale.
+//! The picture as SVG: greys framed and lines stroked in black, readable in greyscale.
 
 use std::fmt::Write as _;
 
-use super::picture::{Anchor, Picture, Stroke};
+use super::{Anchor, Picture, Stroke};
 
 /// The picture as SVG text.
 pub fn svg(picture: &Picture) -> String {
@@ -10,10 +10,28 @@ pub fn svg(picture: &Picture) -> String {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {:.1} {:.1}\">\n",
         picture.width, picture.height
     );
-    for stroke in [Stroke::Axis, Stroke::Limit, Stroke::Far, Stroke::Near] {
+    for bar in &picture.bars {
+        // Writing to a String cannot fail.
+        let _ = writeln!(
+            out,
+            "<path d=\"M{:.2} {:.2}L{:.2} {:.2}L{:.2} {:.2}L{:.2} {:.2}Z\" fill=\"#{:02x}{:02x}{:02x}\" stroke=\"#000000\" stroke-width=\"{}\"/>",
+            bar.left,
+            bar.bottom,
+            bar.left,
+            bar.top,
+            bar.right,
+            bar.top,
+            bar.right,
+            bar.bottom,
+            bar.grey,
+            bar.grey,
+            bar.grey,
+            Stroke::Fine.width()
+        );
+    }
+    for stroke in [Stroke::Fine, Stroke::Dotted, Stroke::Dashed, Stroke::Heavy] {
         let path = path(picture, stroke);
         if !path.is_empty() {
-            // Writing to a String cannot fail.
             let _ = writeln!(
                 out,
                 "<path d=\"{path}\" fill=\"none\" stroke=\"#000000\" stroke-width=\"{}\"/>",

@@ -70,7 +70,9 @@ impl Cover {
 /// The labels of a picture, and the lines they must not cover.
 pub struct Labels {
     width: f64,
+    /// Size of the words, points.
     pub type_size: f64,
+    /// Where they have been put.
     pub placed: Vec<Label>,
     lines: Vec<(f64, f64)>,
 }

@@ -1,88 +1,16 @@
-//! Concentration against time as shapes and words with their places, for any medium.
+//! Concentration against time as a picture.
 //!
 //! Breathing zone solid, rest of the room dashed, limits dotted: they differ without colour.
-//! Dashes are cut here, so a renderer needs nothing but straight lines. Everything is measured in
-//! points (1/72 in) of the size it is shown at, so that the words are as large as they are meant.
 
-mod dashes;
-mod labels;
 mod scales;
 
-pub use labels::{Anchor, Label};
-
+use crate::picture::{Anchor, Labels, Picture, Polyline, Size, Stroke};
 use crate::units::significant;
 
 use super::assess::{Compared, GasFigures};
 use super::course::Zone;
 
-use labels::Labels;
 use scales::Scales;
-
-/// How a line is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stroke {
-    /// Breathing zone: solid, heavy.
-    Near,
-    /// Rest of the room: dashed, heavy.
-    Far,
-    /// A limit: dotted, fine.
-    Limit,
-    /// Axes and ticks: solid, fine.
-    Axis,
-}
-
-impl Stroke {
-    /// Width in points.
-    pub fn width(self) -> f64 {
-        match self {
-            Self::Near | Self::Far => 1.4,
-            Self::Limit => 1.0,
-            Self::Axis => 0.6,
-        }
-    }
-
-    /// Length drawn and length left out; `None` for a solid line.
-    fn dashes(self) -> Option<(f64, f64)> {
-        match self {
-            Self::Near | Self::Axis => None,
-            Self::Far => Some((6.0, 4.0)),
-            Self::Limit => Some((1.5, 2.5)),
-        }
-    }
-}
-
-/// A line through points; y grows downward.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Polyline {
-    /// How it is drawn.
-    pub stroke: Stroke,
-    /// Its points.
-    pub points: Vec<(f64, f64)>,
-}
-
-/// A picture in a box from (0, 0) to (width, height), points.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Picture {
-    /// Width.
-    pub width: f64,
-    /// Height.
-    pub height: f64,
-    /// Size of the words.
-    pub type_size: f64,
-    /// Lines, dashes already cut.
-    pub lines: Vec<Polyline>,
-    /// Words.
-    pub labels: Vec<Label>,
-}
-
-/// How large a picture is shown, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Size {
-    /// Width.
-    pub width_mm: f64,
-    /// Height.
-    pub height_mm: f64,
-}
 
 /// What the lines and axes are called, in the reader's language.
 #[derive(Debug, Clone, PartialEq)]
@@ -93,24 +21,13 @@ pub struct PictureWords {
     pub far: String,
 }
 
-/// Points in a millimetre.
-const POINTS: f64 = 72.0 / 25.4;
-/// Words on a picture as wide as a page, and on a smaller one: read at arm's length.
-const LARGE_TYPE: f64 = 9.5;
-const SMALL_TYPE: f64 = 8.0;
-/// From this width on words are large, points.
-const WIDE: f64 = 300.0;
 /// A limit further above everything else is named, not drawn.
 const HIGHEST_DRAWN: f64 = 10.0;
 
 /// The picture of one gas.
 pub fn picture(figures: &GasFigures, words: &PictureWords, size: Size) -> Picture {
-    let (width, height) = (size.width_mm * POINTS, size.height_mm * POINTS);
-    let type_size = if width >= WIDE {
-        LARGE_TYPE
-    } else {
-        SMALL_TYPE
-    };
+    let (width, height) = size.points();
+    let type_size = size.type_size();
     let near = figures.near_field_peak_mg_per_m3;
     let far = figures.course.peak(Zone::Far).0;
     let highest = near.max(far);
@@ -133,8 +50,8 @@ pub fn picture(figures: &GasFigures, words: &PictureWords, size: Size) -> Pictur
         scales,
     };
     drawing.axes();
-    drawing.curve(figures, Zone::Far, Stroke::Far);
-    drawing.curve(figures, Zone::Near, Stroke::Near);
+    drawing.curve(figures, Zone::Far, Stroke::Dashed);
+    drawing.curve(figures, Zone::Near, Stroke::Heavy);
     for compared in &drawn {
         drawing.limit(compared.limit.mg_per_m3);
     }
@@ -150,6 +67,7 @@ pub fn picture(figures: &GasFigures, words: &PictureWords, size: Size) -> Pictur
         width,
         height,
         type_size,
+        bars: Vec::new(),
         lines: drawing.lines,
         labels: drawing.labels.placed,
     }
@@ -180,21 +98,16 @@ struct Drawing {
 
 impl Drawing {
     fn line(&mut self, stroke: Stroke, points: Vec<(f64, f64)>) {
-        if stroke != Stroke::Axis {
+        if stroke != Stroke::Fine {
             self.labels.avoid(&points);
         }
-        let cut = match stroke.dashes() {
-            None => vec![points],
-            Some((on, off)) => dashes::cut(&points, on, off),
-        };
-        let lines = cut.into_iter().map(|points| Polyline { stroke, points });
-        self.lines.extend(lines);
+        self.lines.extend(Polyline::cut(stroke, points));
     }
 
     fn axes(&mut self) {
         let (hours, top, size) = (self.scales.hours, self.scales.top(), self.labels.type_size);
         self.line(
-            Stroke::Axis,
+            Stroke::Fine,
             vec![
                 self.scales.at(0.0, top),
                 self.scales.at(0.0, 0.0),
@@ -203,7 +116,7 @@ impl Drawing {
         );
         for level in self.scales.ticks.clone() {
             let (x, y) = self.scales.at(0.0, level);
-            self.line(Stroke::Axis, vec![(x - 3.0, y), (x, y)]);
+            self.line(Stroke::Fine, vec![(x - 3.0, y), (x, y)]);
             let text = significant(level, 4);
             self.labels
                 .put(text, (x - 5.0, y + 0.35 * size), Anchor::End);
@@ -211,7 +124,7 @@ impl Drawing {
         let ticks = self.scales.hour_ticks();
         for (n, hour) in ticks.iter().enumerate() {
             let (x, y) = self.scales.at(*hour, 0.0);
-            self.line(Stroke::Axis, vec![(x, y), (x, y + 3.0)]);
+            self.line(Stroke::Fine, vec![(x, y), (x, y + 3.0)]);
             let unit = if n + 1 == ticks.len() { " h" } else { "" };
             let text = significant(*hour, 3) + unit;
             self.labels.put(text, (x, y + 4.0 + size), Anchor::Middle);
@@ -243,7 +156,7 @@ impl Drawing {
 
     fn limit(&mut self, level: f64) {
         let ends = [0.0, self.scales.hours].map(|hour| self.scales.at(hour, level));
-        self.line(Stroke::Limit, ends.to_vec());
+        self.line(Stroke::Dotted, ends.to_vec());
     }
 
     fn name_limit(&mut self, compared: &Compared) {

@@ -1,7 +1,7 @@
 //! Hours across, levels up: in equal steps, or by powers of ten where a burst would otherwise
 //! hide everything else.
 
-use super::labels::width_of;
+use crate::picture::{round_step, width_of};
 use crate::units::significant;
 
 /// The scales of a picture.
@@ -90,17 +90,4 @@ fn levels(tallest: f64, lowest: f64, room_for: f64) -> (Option<f64>, Vec<f64>) {
     let tick = round_step(tallest, room_for.min(5.0));
     let count = libm::ceil(tallest / tick) as u32;
     (None, (0..=count).map(|n| tick * f64::from(n)).collect())
-}
-
-/// A round step that divides a span into at most about so many parts: 1, 2 or 5 times a power of
-/// ten.
-fn round_step(span: f64, parts: f64) -> f64 {
-    let rough = span / parts;
-    let power = libm::exp10(libm::floor(libm::log10(rough)));
-    let share = rough / power;
-    let round = [1.0, 2.0, 5.0]
-        .into_iter()
-        .find(|r| share <= *r + 1e-9)
-        .unwrap_or(10.0);
-    round * power
 }
