@@ -114,6 +114,45 @@ fn the_sheet_stays_on_its_paper() {
     assert_eq!((a4.pages.len(), letter.pages.len()), (2, 2));
 }
 
+/// What a page can spare stands on it where there is room, and goes where it would cost a page.
+#[test]
+fn what_can_be_spared_costs_no_page() {
+    let text = |lines: usize| {
+        let line = "Weigh the powders one by one.\n\n".repeat(lines);
+        let spare = "Only a picture of figures.\n\n".repeat(6);
+        format!("# Sheet\n\n{line}\n## Spared {{.spare}}\n\n{spare}\n## Last\n\nWash your hands.\n")
+    };
+    let mut seen = BTreeSet::new();
+    for lines in 1..90 {
+        let pages = lay_out(&document(&text(lines)), Paper::A4).pages;
+        let said = pages.iter().map(words).collect::<String>();
+        let without = text(lines)
+            .replace("## Spared {.spare}", "")
+            .replace("Only a picture of figures.", "");
+        let fewest = lay_out(&document(&without), Paper::A4).pages.len();
+        assert_eq!(pages.len(), fewest, "{lines} lines");
+        assert!(said.contains("Wash your hands."), "{lines} lines");
+        seen.insert(said.contains("Only a picture of figures."));
+    }
+    assert_eq!(seen, BTreeSet::from([false, true]), "both must happen");
+}
+
+/// No row of a table is left alone under its head, or alone on the next page.
+#[test]
+fn no_row_of_a_table_is_left_alone() {
+    for lines in 0..60 {
+        let above = "A line above.\n\n".repeat(lines);
+        let rows: String = (1..=30)
+            .map(|row| format!("| row{row}. | what comes of it |\n"))
+            .collect();
+        let text = format!("# Sheet\n\n{above}\n| With | What |\n|---|---|\n{rows}");
+        for page in &lay_out(&document(&text), Paper::A4).pages {
+            let rows = words(page).matches("row").count();
+            assert_ne!(rows, 1, "{lines} lines above");
+        }
+    }
+}
+
 /// Issue: text that must be acted on at 12 pt at least, signal words at 26, the rest at 8.5.
 #[test]
 fn types_are_large_enough() {

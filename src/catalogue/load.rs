@@ -1,7 +1,10 @@
 //! Reading `hazards/` into a [`Catalogue`], every cross-reference checked.
 
 use std::collections::BTreeMap;
+use std::num::NonZero;
+use std::panic::resume_unwind;
 use std::sync::Arc;
+use std::thread;
 
 use serde::Deserialize;
 use serde_json::Value;
@@ -20,6 +23,8 @@ use super::{Catalogue, Chemical, DataError, DataFiles, Elements, Kind, Stream};
 
 const CHEMICALS: &str = "hazards/chemicals/";
 const SOURCES: &str = "hazards/sources/";
+/// More threads than this cost more than they save on a few hundred small files.
+const MOST_READERS: usize = 4;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -157,10 +162,32 @@ fn bibliography(files: &DataFiles) -> Result<Bibliography, DataError> {
     Ok(bibliography)
 }
 
+/// Every chemical, read on all cores: this is most of what every run begins with.
 fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataError> {
-    let mut chemicals = BTreeMap::new();
+    let paths = files.below(CHEMICALS);
+    let cores = thread::available_parallelism().map_or(1, NonZero::get);
+    let share = paths.len().div_ceil(cores.min(MOST_READERS)).max(1);
+    thread::scope(|scope| {
+        let readers: Vec<_> = paths
+            .chunks(share)
+            .map(|paths| scope.spawn(|| some_chemicals(files, paths)))
+            .collect();
+        let mut chemicals = BTreeMap::new();
+        for reader in readers {
+            let read = reader.join().unwrap_or_else(|panic| resume_unwind(panic))?;
+            chemicals.extend(read);
+        }
+        Ok(chemicals)
+    })
+}
+
+fn some_chemicals(
+    files: &DataFiles,
+    paths: &[&str],
+) -> Result<Vec<(String, Arc<Chemical>)>, DataError> {
     let mut roots = BTreeMap::new();
-    for path in files.below(CHEMICALS) {
+    let mut chemicals = Vec::with_capacity(paths.len());
+    for path in paths {
         let id = path.trim_start_matches(CHEMICALS).trim_end_matches(".yaml");
         let chemical = chemical(files, path, &mut roots)?;
         chemical
@@ -168,9 +195,9 @@ fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataE
             .map_err(|error| files.fault(path, &error.to_string()))?;
         if chemical.id != *id {
             let message = format!("its id is `{}`; it must be the file's name", chemical.id);
-            return Err(DataError::new(path, message));
+            return Err(DataError::new(*path, message));
         }
-        chemicals.insert(chemical.id.clone(), Arc::new(chemical));
+        chemicals.push((chemical.id.clone(), Arc::new(chemical)));
     }
     Ok(chemicals)
 }

@@ -137,24 +137,6 @@ impl Medium {
         matches!(self.format(), Format::Pdf | Format::Html | Format::Json)
     }
 
-    /// How many pages a document takes; one where the medium has none.
-    ///
-    /// # Errors
-    /// When the template cannot be used.
-    pub fn pages(
-        &self,
-        files: &DataFiles,
-        language: &str,
-        template: &str,
-        view: &impl Serialize,
-    ) -> Result<usize, Error> {
-        if self.format() != Format::Pdf {
-            return Ok(1);
-        }
-        let document = document::fill_with(files, language, template, view, &self.house)?;
-        Ok(render::layout::lay_out(&document, self.paper()).pages.len())
-    }
-
     fn paper(&self) -> Paper {
         match self.paper {
             PaperSize::A4 => Paper::A4,

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use crate::catalogue::{DataFiles, Statements};
+use crate::catalogue::Statements;
 use crate::document::sheet::{BenchSheet, Material, drawing};
 use crate::document::{self, Wording};
 use crate::rules::Document;
@@ -50,7 +50,9 @@ impl Sheet {
             language: &language,
         };
         let mut sheet = BenchSheet::of(&assessment, &material)?;
-        self.fit(&mut sheet, catalogue.files(), &language)?;
+        if !self.medium.draws() {
+            sheet.take_picture();
+        }
         let session = self.session.display().to_string();
         let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
         let drawings: Vec<_> = drawing(&assessment.air, &wording).into_iter().collect();
@@ -65,19 +67,5 @@ impl Sheet {
         )?;
         medium::write(&self.medium, &bytes, &[&self.session])?;
         Ok(exit_code(assessment.worst(), self.strict))
-    }
-
-    /// The curve of the air is drawn where it costs no page.
-    fn fit(&self, sheet: &mut BenchSheet, files: &DataFiles, language: &str) -> Result<(), Error> {
-        let pages =
-            |sheet: &BenchSheet| self.medium.pages(files, language, "bench-sheet.md", sheet);
-        let with = pages(sheet)?;
-        if let Some(picture) = sheet.take_picture()
-            && self.medium.draws()
-            && with <= pages(sheet)?
-        {
-            sheet.put_picture(picture);
-        }
-        Ok(())
     }
 }

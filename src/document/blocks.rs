@@ -74,6 +74,10 @@ pub struct Look {
     /// Keep on one page where a page can hold it.
     pub keep: bool,
     pub new_page: bool,
+    /// Left out where it would cost a page.
+    pub spare: bool,
+    /// Its heading is said only where a neighbour stands beside it.
+    pub beside: bool,
 }
 
 /// The share of the line a section takes; neighbours that share one form a row.

@@ -80,6 +80,17 @@ impl Count {
     }
 }
 
+impl Sourcing {
+    /// The data on what a chemical does to people, things and water: all but how to tell its jar
+    /// from another and what it is hardly ever used for, which only the trade's own practice knows.
+    pub fn hazard_data(&self) -> Count {
+        const OF_THE_TRADE: [&str; 2] = ["look_alikes", "unlikely_in"];
+        let kinds = self.of_chemicals.iter();
+        let hazards = kinds.filter(|(kind, _)| !OF_THE_TRADE.contains(&kind.as_str()));
+        Count::sum(hazards.map(|(_, count)| count))
+    }
+}
+
 /// Counts every datum, and finds sources that are cited and not listed, or listed and not cited.
 pub(super) fn sourcing(catalogue: &Catalogue) -> (Sourcing, Vec<Fault>) {
     let mut found = Sourcing::default();

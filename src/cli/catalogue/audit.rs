@@ -40,10 +40,13 @@ fn as_json(audit: &Audit) -> Value {
         counts.iter().map(with_share).collect()
     };
     let all = Count::sum(audit.sourcing.of_chemicals.values());
+    let hazards = audit.sourcing.hazard_data();
     json!({
         "chemicals": audit.chemicals,
         "data": all,
         "sourced_percent": all.sourced_percent(),
+        "hazard_data": hazards,
+        "hazard_data_sourced_percent": hazards.sourced_percent(),
         "of_chemicals": counts(&audit.sourcing.of_chemicals),
         "of_tables": counts(&audit.sourcing.of_tables),
         "classes_from_memory": audit.classes_from_memory,
@@ -58,6 +61,11 @@ fn told(audit: &Audit) -> String {
     text.push_str(&counted(
         "Data of the chemicals",
         &audit.sourcing.of_chemicals,
+    ));
+    text.push_str(&format!(
+        "  without look-alikes and uses: {:.0} % of {} sourced\n\n",
+        audit.sourcing.hazard_data().sourced_percent(),
+        audit.sourcing.hazard_data().total()
     ));
     text.push_str(&counted("Data of the tables", &audit.sourcing.of_tables));
     text.push_str(&format!(

@@ -4,9 +4,9 @@ use super::Fault;
 use crate::document::blocks::*;
 
 /// The classes a heading may have: layouts.
-pub const CLASSES: [&str; 12] = [
+pub const CLASSES: [&str; 14] = [
     "half", "third", "quarter", "framed", "stop", "band", "wall", "small", "signal", "steps",
-    "keep", "newpage",
+    "keep", "newpage", "spare", "beside",
 ];
 
 /// Puts what a class asks for into a section's look.
@@ -24,6 +24,8 @@ pub fn dress(look: &mut Look, class: &str) -> Result<(), Fault> {
         "steps" => look.steps = true,
         "keep" => look.keep = true,
         "newpage" => look.new_page = true,
+        "spare" => look.spare = true,
+        "beside" => look.beside = true,
         other => return Err(Fault::UnknownClass(other.into())),
     }
     Ok(())

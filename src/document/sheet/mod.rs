@@ -188,14 +188,9 @@ impl BenchSheet {
 }
 
 impl BenchSheet {
-    /// Takes the curve of the air off, for a medium that has no room for it: its figures stay.
-    pub fn take_picture(&mut self) -> Option<PictureView> {
-        self.air.picture.take()
-    }
-
-    /// Puts the curve of the air on.
-    pub fn put_picture(&mut self, picture: PictureView) {
-        self.air.picture = Some(picture);
+    /// Takes the curve of the air off, for a medium without pictures: its figures stay.
+    pub fn take_picture(&mut self) {
+        self.air.picture = None;
     }
 }
 

@@ -2,8 +2,8 @@
 
 use super::flow::{Flow, step_tables};
 use super::lines::Measured;
-use super::piece::{Piece, pour, stack, tag};
-use super::style::{AIRY, LOOK_UP, Style, TIGHTER};
+use super::piece::{Piece, pages_of, pour, stack, tag};
+use super::style::{AIRY, LOOK_UP, Style, TIGHTER, TIGHTEST};
 use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper, Tag};
 use crate::document::Document;
 use crate::document::blocks::{Align, Block, Facts, Inline};
@@ -44,7 +44,7 @@ pub(super) fn lay_out_within(
     let parts = parts(&document.blocks).into_iter();
     let columns = pour(
         parts
-            .flat_map(|part| airiest(part, height, pieces))
+            .flat_map(|part| fullest(part, height, pieces))
             .collect(),
         height,
     );
@@ -72,25 +72,51 @@ fn parts(blocks: &[Block]) -> Vec<&[Block]> {
         .collect()
 }
 
-/// A part with as much white space as its fewest pages allow.
-fn airiest(
+/// A part with what it can spare, where that costs no page.
+fn fullest(
     part: &[Block],
     height: f64,
     pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
 ) -> Vec<Piece> {
+    let spare = |block: &Block| matches!(block, Block::Section(section) if section.look.spare);
+    let (whole, pages) = airiest(part, height, &pieces);
+    if !part.iter().any(spare) {
+        return whole;
+    }
+    let needed: Vec<Block> = part.iter().filter(|block| !spare(block)).cloned().collect();
+    let (needed, fewest) = airiest(&needed, height, &pieces);
+    if pages <= fewest { whole } else { needed }
+}
+
+/// A part with as much white space as its fewest pages allow, and how many those are.
+fn airiest(
+    part: &[Block],
+    height: f64,
+    pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
+) -> (Vec<Piece>, usize) {
     let mut best = pieces(part, AIRY);
-    let mut fewest = pour(best.clone(), height).len();
+    let mut fewest = pages_of(&best, height);
+    if fewest < 2 {
+        return (best, fewest);
+    }
+    // Where not even the tightest setting saves a page, nothing between saves one either.
+    let tightest = pieces(part, TIGHTEST);
+    let least = pages_of(&tightest, height);
     for air in TIGHTER {
-        if fewest < 2 {
-            break;
+        if fewest <= least {
+            return (best, fewest);
         }
         let tighter = pieces(part, air);
-        let pages = pour(tighter.clone(), height).len();
+        let pages = pages_of(&tighter, height);
         if pages < fewest {
             (best, fewest) = (tighter, pages);
         }
     }
-    best
+    if least < fewest {
+        (tightest, least)
+    } else {
+        (best, fewest)
+    }
 }
 
 fn page(pieces: Vec<Piece>) -> Page {

@@ -37,6 +37,15 @@ impl Piece {
         Piece { marks, ..self }
     }
 
+    /// What room it takes, without what stands on it.
+    fn outline(&self) -> Piece {
+        Piece {
+            marks: Vec::new(),
+            head: self.head.clone(),
+            ..*self
+        }
+    }
+
     /// Puts marks behind what is there.
     pub fn behind(mut self, mut marks: Vec<Mark>) -> Piece {
         marks.append(&mut self.marks);
@@ -109,6 +118,11 @@ pub fn pour(pieces: Vec<Piece>, height: f64) -> Vec<Vec<Piece>> {
     columns.place(together);
     columns.next();
     columns.filled
+}
+
+/// How many columns of a given height the pieces fill.
+pub fn pages_of(pieces: &[Piece], height: f64) -> usize {
+    pour(pieces.iter().map(Piece::outline).collect(), height).len()
 }
 
 /// A page filled to less than this is gone on with, even by what asks for a new one.

@@ -20,6 +20,7 @@ impl Flow<'_> {
             .take(width.per_row())
             .collect();
         let pieces = match neighbours.as_slice() {
+            [alone] if alone.look.beside => self.inside(alone).blocks(&alone.blocks),
             [alone] => self.section(alone),
             many => self.side_by_side(many),
         };
@@ -80,17 +81,22 @@ impl Flow<'_> {
         pieces
     }
 
-    /// Heading and blocks, set in the section's own voice.
-    fn contents(&self, section: &Section) -> Vec<Piece> {
+    /// The section's own voice.
+    fn inside(&self, section: &Section) -> Self {
         let mut style = self.style.voiced(section.look.voice);
         if section.look.frame == Frame::Band {
             style.ink = Ink::White;
         }
-        let inside = Flow {
+        Flow {
             style,
             steps: self.steps || section.look.steps,
             ..*self
-        };
+        }
+    }
+
+    /// Heading and blocks, set in the section's own voice.
+    fn contents(&self, section: &Section) -> Vec<Piece> {
+        let inside = self.inside(section);
         let mut pieces = inside.heading(section);
         let mut blocks = inside.blocks(&section.blocks);
         if pieces.is_empty()

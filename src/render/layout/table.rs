@@ -57,6 +57,7 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
     let head = head.map(|cells| sheet.head(&cells)).unwrap_or_default();
     let repeated = repeated(&head).map(Rc::new);
     pieces.extend(head);
+    let heads = pieces.len();
     for cells in &rows {
         for piece in sheet.row(cells, Tag::Cell) {
             pieces.push(Piece {
@@ -64,6 +65,12 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
                 ..piece
             });
         }
+    }
+    let rows = pieces.len() - heads;
+    if rows > 1 {
+        // No row is left behind alone, under the head or on the next page.
+        pieces[heads].with_next = true;
+        pieces[heads + rows - 2].with_next = true;
     }
     tag(pieces, Tag::Table)
 }

@@ -70,8 +70,9 @@ pub fn output_intent(profile: u32) -> DictItem {
 
 /// A file identifier that tells one content from another, and the same for the same bytes.
 pub fn identifier(content: &[u8]) -> DictItem {
+    let digest = Sha256::digest(content);
     let half = || DictItem::String {
-        data: Sha256::digest(content).iter().take(16).copied().collect(),
+        data: digest.iter().take(16).copied().collect(),
         literal: false,
     };
     DictItem::Array(vec![half(), half()])
