@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use serde_json::Value;
 
+use crate::catalogue::json_of;
 use crate::rules::{self, Named};
 use crate::session::Written;
 use crate::source::SourceFile;
@@ -104,14 +105,13 @@ fn is_pack(file: &Arc<SourceFile>) -> bool {
 }
 
 fn json(file: &SourceFile) -> Result<Value, Error> {
-    let wrong = |error: serde_yaml::Error| {
+    let json = json_of(&file.text).map_err(|error| {
+        let at = error.place.map_or(file.name.clone(), |(line, column)| {
+            format!("{}:{line}:{column}", file.name)
+        });
         let help = "a file with `waste` has the shape of hazards/rules; other rule files need no such part";
-        Error::other(format!("{}: {error}", file.name), help)
-    };
-    // By way of the YAML value, which refuses a key that stands twice.
-    let yaml: serde_yaml::Value = serde_yaml::from_str(&file.text).map_err(wrong)?;
-    let json = serde_json::to_value(yaml)
-        .map_err(|error| Error::other(format!("{}: {error}", file.name), "correct this file"))?;
+        Error::other(format!("{at}: {}", error.message), help)
+    })?;
     let like = json.pointer("/waste/like").and_then(Value::as_str);
     if let Some(base) = like.filter(|base| !PLACES.contains(base)) {
         let message = format!("{}: `like: {base}` is none of eu, uk, us", file.name);

@@ -30,6 +30,7 @@ pub fn resolve(
     darkroom: Option<&Darkroom>,
     catalogue: &Catalogue,
 ) -> Result<Plan, Vec<Mistake>> {
+    within_a_day(session, recipes)?;
     planned(session, darkroom, catalogue, |resolver| {
         session
             .make
@@ -37,6 +38,26 @@ pub fn resolve(
             .filter_map(|make| resolver.solution(make, recipes))
             .collect()
     })
+}
+
+/// More steps than this nobody does in a session; a file of some kilobytes could ask for ninety
+/// thousand, each to be reckoned.
+const MOST_STEPS: usize = 1000;
+
+fn within_a_day(session: &Session, recipes: &Recipes) -> Result<(), Vec<Mistake>> {
+    let steps = session
+        .make
+        .iter()
+        .filter_map(|make| recipes.get(&make.recipe.value))
+        .map(|recipe| recipe.add.len() + 1);
+    let steps: usize = steps.sum();
+    if steps <= MOST_STEPS {
+        return Ok(());
+    }
+    let message =
+        format!("this session has {steps} things to put in; more than {MOST_STEPS} are not taken");
+    let help = "is this the file you meant? otherwise part it into sessions";
+    Err(vec![Mistake::at(session.top(), message, help)])
 }
 
 fn planned<'c>(

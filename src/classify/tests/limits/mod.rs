@@ -6,8 +6,8 @@ mod corrosion;
 mod physical;
 mod supplemental;
 
-use crate::classify::{Classification, Profile, classify, read_mixture};
 use super::{no_catalogue, rules};
+use crate::classify::{Classification, Profile, classify, read_mixture};
 use crate::source::SourceFile;
 
 use Profile::{Eu, Ghs, Us};
