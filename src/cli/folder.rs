@@ -1,9 +1,10 @@
-//! The YAML files of a folder of the workspace.
+//! The files of a folder of the workspace.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Error;
+use crate::source::nearest;
 
 /// The YAML files of a folder in order of name, none where there is no folder.
 ///
@@ -22,6 +23,24 @@ pub fn yaml_files(folder: &Path) -> Result<Vec<PathBuf>, Error> {
     }
     files.retain(|path| ends(path, "yaml"));
     Ok(files)
+}
+
+/// The file of a folder whose name is nearest to one that is not there.
+pub fn nearest_file(missing: &Path) -> Option<PathBuf> {
+    let folder = missing.parent()?;
+    let here = if folder == Path::new("") {
+        Path::new(".")
+    } else {
+        folder
+    };
+    let entries = fs::read_dir(here).ok()?.flatten();
+    let names: Vec<String> = entries
+        .filter(|entry| entry.path().is_file())
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .collect();
+    let wanted = missing.file_name()?.to_str()?;
+    let names = names.iter().map(String::as_str);
+    Some(folder.join(nearest(wanted, names)?))
 }
 
 fn is_hidden(path: &Path) -> bool {

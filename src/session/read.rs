@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use chrono::NaiveDate;
 
-use crate::source::yaml::{self, Node};
+use crate::source::yaml::{self, Node, Value};
 use crate::source::{Fields, Mistake, Mistakes, SourceFile};
 
 use super::Written;
 use super::bath::{self};
 use super::recipe::written;
 
-use super::written::{Air, Make, Person, Session};
+use super::written::{Air, Make, Person, Session, top};
 
 const FIELDS: &[&str] = &[
     "title", "date", "people", "make", "sheets", "plates", "rolls", "wear", "air", "alone", "jars",
@@ -43,7 +43,24 @@ impl Session {
     }
 }
 
+/// Whether a file says something under this name.
+fn has(node: &Node, name: &str) -> bool {
+    match &node.value {
+        Value::Map(entries) => entries.iter().any(|(key, _)| key.text() == Some(name)),
+        _ => false,
+    }
+}
+
 fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Session> {
+    if has(node, "add") && !has(node, "make") {
+        let help = "name it in a session under `make`, or ask `wetside solution` about it alone";
+        mistakes.note(Mistake::at(
+            top(file),
+            "this is a recipe, and a session is wanted here",
+            help,
+        ));
+        return None;
+    }
     let fields = Fields::of(node, "a session", FIELDS, mistakes)?;
     let title = fields
         .text("title", mistakes)
