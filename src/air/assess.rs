@@ -1,111 +1,22 @@
 //! Room, ventilation and releases → concentration over time against limits.
 
-use std::collections::BTreeMap;
-
 use crate::units::significant;
 
-use super::case::{AirCase, Amount};
+use super::case::AirCase;
 use super::course::{Course, Zone};
 use super::dilution;
-use super::dust::{self, DustFigure};
-use super::filling;
+use super::dust::{self};
 use super::gases::{Gas, Gases, Limit, Region};
 use super::model::AirModel;
 use super::need;
-use super::options::{self, Outcome};
-use super::release::{Release, Schedule};
+use super::options::{self};
+use super::release::Schedule;
 use super::said::Said;
-use super::surface::{self, Vapour};
 use super::trace::Trace;
 use super::ventilation::Ventilation;
 
-/// A limit and what is predicted beside it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Compared {
-    /// The limit.
-    pub limit: Limit,
-    /// Whether the rules asked for contain it (or it stands in, since they list none).
-    pub in_force: bool,
-    /// Average over the limit's time in the well-mixed room, mg/m³.
-    pub room_mg_per_m3: f64,
-    /// The same in the breathing zone.
-    pub near_mg_per_m3: f64,
-}
-
-impl Compared {
-    /// The higher of room and breathing zone over the limit.
-    pub fn ratio(&self) -> f64 {
-        self.room_mg_per_m3.max(self.near_mg_per_m3) / self.limit.mg_per_m3
-    }
-
-    /// Whether the prediction is above the limit. Its opposite is no promise.
-    pub fn above(&self) -> bool {
-        self.ratio() > 1.0
-    }
-}
-
-/// Figures of one gas.
-#[derive(Debug, Clone)]
-pub struct GasFigures {
-    /// The gas.
-    pub gas: Gas,
-    /// Part of the release cannot be computed: every figure is at least this, never the whole.
-    pub incomplete: bool,
-    /// Let into the air, mg.
-    pub emitted_mg: f64,
-    /// Highest in the well-mixed room, mg/m³.
-    pub peak_mg_per_m3: f64,
-    /// Highest in the breathing zone, mg/m³.
-    pub near_field_peak_mg_per_m3: f64,
-    /// Highest 8-hour average in the room, mg/m³.
-    pub twa_8h_mg_per_m3: f64,
-    /// Highest 8-hour average in the breathing zone, mg/m³.
-    pub near_field_twa_8h_mg_per_m3: f64,
-    /// Where the strongest steady release leads; `None` in a sealed room, which never settles.
-    pub steady_mg_per_m3: Option<f64>,
-    /// From open baths into clean air, mg/min; `None` without a bath.
-    pub evaporation_mg_per_min: Option<f64>,
-    /// Every limit on file.
-    pub limits: Vec<Compared>,
-    /// The limit in force nearest to being passed, as a place in `limits`.
-    pub strictest: Option<usize>,
-    /// Whether the breathing zone passes what is immediately dangerous; `None` if none is on file.
-    pub above_idlh: Option<bool>,
-    /// Fresh air for every limit in force, m³/h; `None` when no flow does it or no limit is on file.
-    pub fresh_air_needed_m3_per_h: Option<f64>,
-    /// Airing from the room's peak to the lowest limit in force, minutes.
-    pub purge_minutes_to_limit: Option<f64>,
-    /// How far off the figures may be, either way.
-    pub uncertainty_factor: f64,
-    /// What would change how much.
-    pub options: Vec<Outcome>,
-    /// The steps.
-    pub trace: Trace,
-    /// The concentrations over time.
-    pub course: Course,
-}
-
-impl GasFigures {
-    /// The limit in force nearest to being passed.
-    pub fn strictest(&self) -> Option<&Compared> {
-        self.strictest.and_then(|at| self.limits.get(at))
-    }
-}
-
-/// What the air of a room comes to.
-#[derive(Debug, Clone)]
-pub struct AirAssessment {
-    /// Per gas, by id.
-    pub gases: Vec<GasFigures>,
-    /// Per powder.
-    pub dust: Vec<DustFigure>,
-    /// Fresh air counted, m³/h.
-    pub fresh_air_m3_per_h: f64,
-    /// Changes of the room's air an hour.
-    pub changes_per_hour: f64,
-    /// What was assumed, in words.
-    pub assumptions: Vec<Said>,
-}
+use super::assessed::{AirAssessment, Compared, GasFigures};
+use super::emission::{Emission, emissions};
 
 /// A gas no one knows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -118,16 +29,6 @@ impl std::fmt::Display for UnknownGas {
 }
 
 impl std::error::Error for UnknownGas {}
-
-/// All that is let out of one gas.
-#[derive(Default)]
-struct Emission {
-    releases: Vec<Release>,
-    evaporation: Option<f64>,
-    factor: f64,
-    incomplete: bool,
-    trace: Trace,
-}
 
 /// Assesses a case against the limits of some rules.
 ///
@@ -182,78 +83,6 @@ pub(super) fn without_options(
         changes_per_hour: ventilation.changes_per_hour(),
         assumptions: said,
     })
-}
-
-fn emissions(
-    case: &AirCase,
-    gases: &Gases,
-    model: &AirModel,
-    said: &mut Vec<Said>,
-) -> Result<BTreeMap<String, Emission>, UnknownGas> {
-    let find = |name: &str| gases.find(name).ok_or_else(|| UnknownGas(name.to_owned()));
-    let mut all: BTreeMap<String, Emission> = BTreeMap::new();
-    for release in &case.releases {
-        let gas = find(&release.gas)?;
-        let release = as_release(release.amount);
-        if release.begins() > case.until.hours() {
-            said.push(model.words("release-cut", &[("gas", gas.name.clone())]));
-        }
-        all.entry(gas.id.clone())
-            .or_default()
-            .releases
-            .push(release);
-    }
-    for bath in &case.baths {
-        for volatile in &bath.volatiles {
-            let gas = find(&volatile.gas)?;
-            let emission = all.entry(gas.id.clone()).or_default();
-            match surface::vapour(bath, volatile, gas, model, &mut emission.trace, said) {
-                Some(vapour) => {
-                    emission.add(vapour);
-                    said.push(model.words("not-used-up", &[("solution", bath.solution.clone())]));
-                }
-                None => emission.incomplete = true,
-            }
-        }
-    }
-    for filling in &case.fillings {
-        for volatile in &filling.volatiles {
-            let gas = find(&volatile.gas)?;
-            let emission = all.entry(gas.id.clone()).or_default();
-            match filling::vapour(filling, volatile, gas, model, &mut emission.trace, said) {
-                Some(release) => emission.releases.push(release),
-                None => emission.incomplete = true,
-            }
-        }
-    }
-    Ok(all)
-}
-
-impl Emission {
-    fn add(&mut self, vapour: Vapour) {
-        self.releases.push(vapour.release);
-        self.evaporation = Some(self.evaporation.unwrap_or(0.0) + vapour.mg_per_min);
-        self.factor = self.factor.max(vapour.factor);
-    }
-}
-
-fn as_release(amount: Amount) -> Release {
-    match amount {
-        Amount::Rate { rate, from, lasts } => Release::Steady {
-            mg_per_h: rate.mg_per_h(),
-            from_h: from.hours(),
-            to_h: from.hours() + lasts.hours(),
-        },
-        Amount::Burst { mass, at } => Release::Burst {
-            mg: mass.grams() * 1000.0,
-            at_h: at.hours(),
-        },
-        Amount::Puff { mass, from, lasts } => Release::Puff {
-            mg: mass.grams() * 1000.0,
-            from_h: from.hours(),
-            to_h: from.hours() + lasts.hours(),
-        },
-    }
 }
 
 fn figures(

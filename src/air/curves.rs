@@ -7,7 +7,7 @@ mod scales;
 use crate::picture::{Anchor, Labels, Picture, Polyline, Size, Stroke};
 use crate::units::significant;
 
-use super::assess::{Compared, GasFigures};
+use super::assessed::{Compared, GasFigures};
 use super::course::Zone;
 
 use scales::Scales;

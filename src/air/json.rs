@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json as object};
 
-use super::assess::{AirAssessment, Compared, GasFigures};
+use super::assessed::{AirAssessment, Compared, GasFigures};
 use super::dilution;
 use super::dust::{Band, DustFigure};
 use super::options::Outcome;

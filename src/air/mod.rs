@@ -7,11 +7,13 @@
 //! predictions: they never say that air is fit to breathe.
 
 mod assess;
+mod assessed;
 mod case;
 mod course;
 mod curves;
 pub mod dilution;
 mod dust;
+mod emission;
 pub mod evaporation;
 mod file;
 mod filling;
@@ -33,7 +35,8 @@ mod ventilation;
 #[cfg(test)]
 mod tests;
 
-pub use assess::{AirAssessment, Compared, GasFigures, UnknownGas, assess};
+pub use assess::{UnknownGas, assess};
+pub use assessed::{AirAssessment, Compared, GasFigures};
 pub use case::{
     AirCase, Amount, Filling, FreshAir, GasRelease, Held, Inlet, NearField, OpenBath, Outlet,
     Speciation, Volatile, Weighing,

@@ -1,11 +1,12 @@
 //! An open bath → what it gives off.
 
+use crate::provenance::Sourced;
 use crate::units::{Temperature, significant};
 
 use super::case::{Held, OpenBath, Volatile};
 use super::dilution::{ATMOSPHERE, GAS_CONSTANT};
 use super::evaporation::{self, Surface};
-use super::gases::{Gas, Known};
+use super::gases::{Antoine, Gas, Henry, Known};
 use super::model::AirModel;
 use super::release::Release;
 use super::said::Said;
@@ -115,72 +116,96 @@ pub(super) fn pressure(
     trace: &mut Trace,
     said: &mut Vec<Said>,
 ) -> Option<Pressure> {
-    let kelvin = over.kelvin();
-    let facts = [
-        ("gas", gas.name.clone()),
-        ("solution", over.solution.to_owned()),
-    ];
-    match volatile.held {
+    let facts = |value: Option<String>| {
+        let mut facts = vec![
+            ("gas", gas.name.clone()),
+            ("solution", over.solution.to_owned()),
+        ];
+        facts.extend(value.map(|value| ("value", value)));
+        facts
+    };
+    let found = match volatile.held {
         Held::Dissolved { free_mol_per_l, .. } => {
-            let Some(henry) = gas.henry.known() else {
-                said.push(model.words("unknown-henry", &facts));
-                return None;
-            };
-            let k = henry.value.at(kelvin);
-            let pascal = free_mol_per_l / k * ATMOSPHERE;
-            trace.datum(
-                format!(
-                    "Henry constant of {} at {} °C",
-                    henry.value.of,
-                    significant(over.at.celsius(), 3)
-                ),
-                format!("{} mol/(L atm)", significant(k, 3)),
-                &henry.origin,
-            );
-            trace.by(
-                model,
-                "vapour-over-solution",
-                over.solution,
-                format!("{} Pa", significant(pascal, 3)),
-            );
-            // mol/L in air over mol/L in the liquid: 1/(k R T) with k in mol/(m³ Pa).
-            let share = ATMOSPHERE / (k * 1000.0 * GAS_CONSTANT * kelvin);
-            Some(Pressure {
-                pascal,
-                share_in_air: Some(share),
-            })
+            let henry = gas.henry.known();
+            henry.map(|henry| over.of_dissolved(free_mol_per_l, henry, model, trace))
         }
         Held::Liquid {
             mole_fraction,
             activity_coefficient,
-        } => {
-            let Some(antoine) = &gas.vapour_pressure else {
-                said.push(model.words("unknown-henry", &facts));
-                return None;
-            };
-            if !antoine.value.covers(over.at.celsius()) {
-                let value = ("value", significant(over.at.celsius(), 3));
-                said.push(model.words(
-                    "antoine-range",
-                    &[facts[0].clone(), facts[1].clone(), value],
-                ));
+        } => gas.vapour_pressure.as_ref().map(|antoine| {
+            let celsius = over.at.celsius();
+            if !antoine.value.covers(celsius) {
+                let facts = facts(Some(significant(celsius, 3)));
+                said.push(model.words("antoine-range", &facts));
             }
-            let pascal = mole_fraction * activity_coefficient * antoine.value.pascal(kelvin);
-            trace.datum(
-                "Antoine constants",
-                format!("{} Pa pure", significant(antoine.value.pascal(kelvin), 3)),
-                &antoine.origin,
-            );
-            trace.by(
-                model,
-                "vapour-over-liquid",
-                over.solution,
-                format!("{} Pa", significant(pascal, 3)),
-            );
-            Some(Pressure {
-                pascal,
-                share_in_air: None,
-            })
+            let activity = mole_fraction * activity_coefficient;
+            over.of_liquid(activity, antoine, model, trace)
+        }),
+    };
+    if found.is_none() {
+        said.push(model.words("unknown-henry", &facts(None)));
+    }
+    found
+}
+
+impl Over<'_> {
+    /// The pressure of a dissolved gas, by Henry's law.
+    fn of_dissolved(
+        &self,
+        free_mol_per_l: f64,
+        henry: &Sourced<Henry>,
+        model: &AirModel,
+        trace: &mut Trace,
+    ) -> Pressure {
+        let k = henry.value.at(self.kelvin());
+        let pascal = free_mol_per_l / k * ATMOSPHERE;
+        trace.datum(
+            format!(
+                "Henry constant of {} at {} °C",
+                henry.value.of,
+                significant(self.at.celsius(), 3)
+            ),
+            format!("{} mol/(L atm)", significant(k, 3)),
+            &henry.origin,
+        );
+        trace.by(
+            model,
+            "vapour-over-solution",
+            self.solution,
+            format!("{} Pa", significant(pascal, 3)),
+        );
+        // mol/L in air over mol/L in the liquid: 1/(k R T) with k in mol/(m³ Pa).
+        let share = ATMOSPHERE / (k * 1000.0 * GAS_CONSTANT * self.kelvin());
+        Pressure {
+            pascal,
+            share_in_air: Some(share),
+        }
+    }
+
+    /// The pressure of a liquid in a mixture, by that of the pure one.
+    fn of_liquid(
+        &self,
+        activity: f64,
+        antoine: &Sourced<Antoine>,
+        model: &AirModel,
+        trace: &mut Trace,
+    ) -> Pressure {
+        let pure = antoine.value.pascal(self.kelvin());
+        let pascal = activity * pure;
+        trace.datum(
+            "Antoine constants",
+            format!("{} Pa pure", significant(pure, 3)),
+            &antoine.origin,
+        );
+        trace.by(
+            model,
+            "vapour-over-liquid",
+            self.solution,
+            format!("{} Pa", significant(pascal, 3)),
+        );
+        Pressure {
+            pascal,
+            share_in_air: None,
         }
     }
 }

@@ -75,13 +75,10 @@ impl DataFiles {
     }
 
     fn merged(&self, path: &str, text: &str) -> Result<serde_json::Value, DataError> {
-        let wrong = |error: serde_yaml::Error| match error.location() {
-            Some(at) => self.fault_at(path, (at.line(), at.column()), &error),
-            None => self.fault(path, &error),
-        };
-        // By way of the YAML value, which refuses a key that stands twice.
-        let yaml: serde_yaml::Value = serde_yaml::from_str(text).map_err(wrong)?;
-        let own = serde_json::to_value(yaml).map_err(|error| self.fault(path, &error))?;
+        let own = json_of(text).map_err(|error| match error.place {
+            Some(place) => self.fault_at(path, place, &error.message),
+            None => self.fault(path, &error.message),
+        })?;
         let known = self.text(path).filter(|_| path.starts_with(CHEMICALS));
         let Some(known) = known else { return Ok(own) };
         let serde_json::Value::Object(own) = own else {
@@ -151,6 +148,59 @@ impl DataFiles {
             .ok_or_else(|| DataError::new(path, "this data file is missing"))?;
         serde_json::from_str(text).map_err(|error| self.fault(path, &error))
     }
+}
+
+/// How deep lists and groups may stand in one another in a data file.
+const MAX_DEPTH: usize = 64;
+
+/// Why a text is no data.
+pub struct NoData {
+    /// Line and column, where they are known.
+    pub place: Option<(usize, usize)>,
+    /// What is wrong.
+    pub message: String,
+}
+
+/// The YAML text of a data file as JSON.
+///
+/// # Errors
+/// When it is not YAML, or a key stands twice.
+pub fn json_of(text: &str) -> Result<serde_json::Value, NoData> {
+    // The parser below takes a minute over a file of nothing but brackets.
+    if let Some(place) = too_deep(text) {
+        return Err(NoData {
+            place: Some(place),
+            message: "lists and groups stand too deep in one another".to_owned(),
+        });
+    }
+    let wrong = |error: serde_yaml::Error| NoData {
+        place: error.location().map(|at| (at.line(), at.column())),
+        message: without_location(&error.to_string()),
+    };
+    // By way of the YAML value, which refuses a key that stands twice.
+    let yaml: serde_yaml::Value = serde_yaml::from_str(text).map_err(wrong)?;
+    serde_json::to_value(yaml).map_err(|error| NoData {
+        place: None,
+        message: error.to_string(),
+    })
+}
+
+/// Where more brackets are open than any data file has.
+fn too_deep(text: &str) -> Option<(usize, usize)> {
+    let mut open = 0_usize;
+    for (line, text) in text.lines().enumerate() {
+        for (column, c) in text.chars().enumerate() {
+            match c {
+                '[' | '{' => open += 1,
+                ']' | '}' => open = open.saturating_sub(1),
+                _ => {}
+            }
+            if open > MAX_DEPTH {
+                return Some((line + 1, column + 1));
+            }
+        }
+    }
+    None
 }
 
 /// The chemicals' folder.

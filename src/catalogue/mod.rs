@@ -26,7 +26,7 @@ pub use chemical::{
     DensityDatum, ExposureLimit, Gloves, Harmonised, LookAlike, MFactors, OwnFirstAid, Restriction,
     Sensitiser, Storage, Text, Transport, Unclassified,
 };
-pub use data_files::{DataError, DataFiles};
+pub use data_files::{DataError, DataFiles, NoData, json_of};
 pub use edition::{Edition, day};
 pub use families::{Family, FirstAid, Rinse};
 pub use formula::Elements;

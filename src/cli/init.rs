@@ -9,8 +9,8 @@ use clap::Args;
 
 use crate::catalogue::DataFiles;
 
-use super::Error;
 use super::workspace::Given;
+use super::{Error, manners};
 
 /// Where the starter files stand in the program.
 const STARTER: &str = "templates/starter/";
@@ -45,7 +45,9 @@ impl Init {
             .collect();
         self.refuse_to_overwrite(&laid)?;
         lay_down(place, &laid)?;
-        super::output::tolerate_closed_pipe(self.tell(&laid))?;
+        if !manners::quiet() {
+            super::output::tolerate_closed_pipe(self.tell(&laid))?;
+        }
         Ok(ExitCode::SUCCESS)
     }
 
@@ -65,13 +67,13 @@ impl Init {
             .filter(|(path, _)| path.symlink_metadata().is_ok())
             .map(|(path, _)| path.display().to_string())
             .collect();
-        if there.is_empty() {
-            return Ok(());
-        }
-        Err(Error::other(
-            format!("already there: {}", there.join(", ")),
-            "nothing was written; name another folder, or move these away",
-        ))
+        let message = match there.as_slice() {
+            [] => return Ok(()),
+            [only] => format!("{only} is already there"),
+            [first, rest @ ..] => format!("{first} and {} more are already there", rest.len()),
+        };
+        let help = "nothing was written; name another folder, or move these away";
+        Err(Error::other(message, help))
     }
 
     fn tell(&self, laid: &[(PathBuf, &str)]) -> io::Result<()> {

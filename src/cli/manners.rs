@@ -46,9 +46,11 @@ pub fn quiet() -> bool {
 /// Whether what goes to this stream is coloured.
 pub fn coloured(stream: &impl IsTerminal) -> bool {
     let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-    match asked().color {
+    let wanted = match asked().color {
         Colour::Always => true,
         Colour::Never => false,
         Colour::Auto => stream.is_terminal() && !refused,
-    }
+    };
+    // The older console of Windows shows colours only when asked to, where it can at all.
+    wanted && anstyle_query::windows::enable_ansi_colors().unwrap_or(true)
 }

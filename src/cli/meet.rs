@@ -11,7 +11,7 @@ use crate::assessment::air::burst;
 use crate::document::Wording;
 use crate::document::meet::{MeetSheet, Told, meet_json};
 use crate::plan::Setting;
-use crate::reaction::{Amounts, Room, Verdict, meet};
+use crate::reaction::{Amounts, Meeting, Room, Verdict, meet};
 use crate::session::Amount;
 use crate::units::RoomVolume;
 
@@ -80,29 +80,10 @@ impl Meet {
             (&self.b, self.amount_b),
             self.ratio,
         )?;
-        let room = match self.room {
-            Some(room) => room,
-            None => {
-                let (room, is_stated) = room_of(&workspace)?;
-                if !is_stated {
-                    assumed.push(format!("no room is stated: {ROOM} m³ is taken"));
-                }
-                room
-            }
-        };
-        let stated = self.ratio.is_some() || self.amount_a.and(self.amount_b).is_some();
-        let amounts = if stated {
-            Amounts::AsGiven
-        } else {
-            Amounts::Worst
-        };
-        let gases = &rules.gases;
+        let room = self.room(&workspace, &mut assumed)?;
+        let (amounts, gases) = (self.amounts(), &rules.gases);
         let mut meeting = meet(&a, &b, amounts, Room(room), chemistry, catalogue, gases);
         meeting.assumptions.extend(assumed);
-        let of_place = workspace
-            .place
-            .as_ref()
-            .and_then(|place| place.language.as_ref());
         let chemicals: Vec<_> = a.chemicals.iter().chain(&b.chemicals).cloned().collect();
         let subjects = Subjects {
             chemicals: &chemicals,
@@ -110,26 +91,9 @@ impl Meet {
         };
         let house = workspace.in_force.lines(Document::Meet, subjects);
         self.medium = self.medium.with_house(house);
-        let language = self
-            .medium
-            .language(of_place.map(|language| language.value.as_str()));
+        let language = self.medium.language(workspace.language());
         let wording = Wording::load(catalogue.files(), &language)?;
-        let place = workspace.place.clone().unwrap_or_default();
-        let setting = Setting {
-            room: Some(room),
-            ..Setting::of_place(&place)
-        };
-        let gases = meeting.events.iter().filter_map(|event| event.gas.as_ref());
-        let air: Vec<GasFigures> = gases
-            .filter_map(|gas| {
-                burst(
-                    &gas.name,
-                    gas.greatest_g.filter(|g| *g > 0.0)?,
-                    &setting,
-                    &tools,
-                )
-            })
-            .collect();
+        let air = in_air(&meeting, room, &workspace, &tools);
         let told = Told {
             a: &a,
             b: &b,
@@ -157,6 +121,50 @@ impl Meet {
             meeting.verdict == Verdict::KeepApart,
         )))
     }
+}
+
+impl Meet {
+    /// The room stated here or of the workspace, or one that is taken and said to be.
+    fn room(&self, workspace: &Workspace, assumed: &mut Vec<String>) -> Result<RoomVolume, Error> {
+        if let Some(room) = self.room {
+            return Ok(room);
+        }
+        let (room, is_stated) = room_of(workspace)?;
+        if !is_stated {
+            assumed.push(format!("no room is stated: {ROOM} m³ is taken"));
+        }
+        Ok(room)
+    }
+
+    /// Where nobody says how much of each, the worst is looked for.
+    fn amounts(&self) -> Amounts {
+        if self.ratio.is_some() || self.amount_a.and(self.amount_b).is_some() {
+            Amounts::AsGiven
+        } else {
+            Amounts::Worst
+        }
+    }
+}
+
+/// Each gas that comes of it, let out at once into the air of the place.
+fn in_air(
+    meeting: &Meeting,
+    room: RoomVolume,
+    workspace: &Workspace,
+    tools: &Tools<'_>,
+) -> Vec<GasFigures> {
+    let place = workspace.place.clone().unwrap_or_default();
+    let setting = Setting {
+        room: Some(room),
+        ..Setting::of_place(&place)
+    };
+    let gases = meeting.events.iter().filter_map(|event| event.gas.as_ref());
+    gases
+        .filter_map(|gas| {
+            let grams = gas.greatest_g.filter(|grams| *grams > 0.0)?;
+            burst(&gas.name, grams, &setting, tools)
+        })
+        .collect()
 }
 
 /// The workspace's room, or the one that is taken where none is stated; and whether it is stated.

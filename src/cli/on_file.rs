@@ -1,8 +1,8 @@
 //! The data sheets of a workspace: read, and looked after.
 
-use std::fs::{self, File};
+use std::fs::File;
 use std::io::{self, Read};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
@@ -12,6 +12,7 @@ use crate::data_sheet::{DataSheet, DataSheets, Reader};
 use crate::plan::{DocumentState, OnFile, SheetOnFile};
 use crate::source::Mistakes;
 
+use super::folder::yaml_files;
 use super::workspace::{self, Workspace};
 use super::{Error, today};
 
@@ -30,7 +31,7 @@ pub fn read(folder: &Path, catalogue: &Catalogue, classes: &Classes) -> Result<D
     };
     let mut mistakes = Mistakes::default();
     let mut sheets = Vec::new();
-    for path in files(folder)? {
+    for path in yaml_files(&folder.join(FOLDER))? {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         let name = format!("{FOLDER}/{name}");
         match workspace::open(&path) {
@@ -44,33 +45,6 @@ pub fn read(folder: &Path, catalogue: &Catalogue, classes: &Classes) -> Result<D
     }
     let sheets = mistakes.or_value(Some(sheets))?;
     Ok(DataSheets::new(sheets)?)
-}
-
-/// The YAML files of the folder in order of name. One with another ending would be in force for
-/// nobody, and nobody would know.
-fn files(folder: &Path) -> Result<Vec<PathBuf>, Error> {
-    let Ok(entries) = fs::read_dir(folder.join(FOLDER)) else {
-        return Ok(Vec::new());
-    };
-    let mut files: Vec<PathBuf> = entries.flatten().map(|entry| entry.path()).collect();
-    files.sort();
-    let hidden = |path: &PathBuf| {
-        let name = path.file_name().unwrap_or_default();
-        name.to_string_lossy().starts_with('.')
-    };
-    files.retain(|path| !hidden(path));
-    let ends = |path: &Path, ending: &str| {
-        let found = path.extension().unwrap_or_default();
-        found.eq_ignore_ascii_case(ending)
-    };
-    if let Some(other) = files.iter().find(|path| ends(path, "yml")) {
-        return Err(Error::other(
-            format!("{} would not be read", other.display()),
-            "give it the ending .yaml",
-        ));
-    }
-    files.retain(|path| ends(path, "yaml"));
-    Ok(files)
 }
 
 /// What became of the document that was put on file.

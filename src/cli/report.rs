@@ -1,6 +1,7 @@
 //! Mistakes and findings on the terminal.
 
 use std::io::{self, IsTerminal, Write};
+use std::path::Path;
 
 use anstyle::{AnsiColor, Style};
 
@@ -8,7 +9,7 @@ use crate::document::Wording;
 use crate::finding::{Finding, Severity};
 use crate::source::{Mistake, Place};
 
-use super::{Error, manners};
+use super::{Error, folder, manners};
 
 /// Styles, or none where colour is not wanted.
 #[derive(Clone, Copy)]
@@ -59,12 +60,27 @@ pub fn error(error: &Error) {
         ),
         Error::File { doing, path, error } => {
             let message = format!("cannot {doing} {}: {}", path.display(), in_words(error));
-            plain(&message, "check the name and that you may open it", colours)
+            plain(&message, &what_to_do(path, error), colours)
         }
         Error::Other { message, help } => plain(message, help, colours),
     };
     // Nothing is left to do when the error cannot be shown either.
     let _ = writeln!(out, "{text}");
+}
+
+/// A file of nearly this name, where there is one in the folder.
+fn what_to_do(path: &Path, error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => match folder::nearest_file(path) {
+            Some(near) => format!("did you mean `{}`?", near.display()),
+            None => "check the name, and the folder you stand in".to_owned(),
+        },
+        io::ErrorKind::PermissionDenied => {
+            "check that you may open it, and that no other program holds it open".to_owned()
+        }
+        io::ErrorKind::StorageFull => "make room on the disk, and try again".to_owned(),
+        _ => "check the name and that you may open it".to_owned(),
+    }
 }
 
 fn in_words(error: &io::Error) -> String {

@@ -74,7 +74,7 @@ pub fn fill_with(
     let mut environment = environment(sentences(files, language).map_err(&error)?);
     environment
         .add_template(HOUSE, own)
-        .map_err(|cause| error(format!("{HOUSE}: {cause:#}")))?;
+        .map_err(|cause| error(format!("{HOUSE}: {cause}")))?;
     let source = if source.contains(HOUSE) {
         source.to_owned()
     } else {
@@ -86,7 +86,7 @@ pub fn fill_with(
             &source,
             Serde(with_house(view, house).map_err(&error)?),
         )
-        .map_err(|cause| error(format!("{cause:#}")))?;
+        .map_err(|cause| error(format!("{cause}")))?;
     markdown::parse(&tidy(&filled))
         .map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
 }
@@ -124,7 +124,7 @@ pub fn house_text(
     let view = serde_json::json!({"house": house});
     let filled = environment
         .render_str(source, Serde(view))
-        .map_err(|cause| error(format!("{cause:#}")))?;
+        .map_err(|cause| error(format!("{cause}")))?;
     let lines = filled
         .lines()
         .map(str::trim)

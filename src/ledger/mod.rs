@@ -15,6 +15,7 @@ mod entry;
 mod chain;
 mod telling;
 mod open;
+mod place;
 mod store;
 mod walk;
 mod lines;

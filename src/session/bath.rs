@@ -7,8 +7,8 @@ use crate::source::{Fields, Mistake, Mistakes};
 use crate::units::{Area, Duration, Temperature};
 
 use super::Written;
+use super::read::yes_or_no;
 use super::recipe::written;
-use super::written::yes_or_no;
 
 /// Where a solution stands while it is used.
 #[derive(Debug, Clone)]

@@ -7,8 +7,9 @@ use crate::source::{Fields, Mistake, Mistakes, SourceFile};
 use crate::units::{Duration, Mass, RoomVolume};
 
 use super::Written;
+use super::read::{air, one_of, texts};
 use super::recipe::written;
-use super::written::{Air, air, one_of, texts};
+use super::written::Air;
 
 /// The place as written in `darkroom.yaml`; what is left out is unknown.
 #[derive(Debug, Clone, Default)]

@@ -3,6 +3,7 @@
 mod bath;
 mod darkroom;
 mod recipe;
+mod read;
 mod written;
 
 pub use bath::{OpenTray, Rolls, Sheets, Tray};

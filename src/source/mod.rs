@@ -1,6 +1,6 @@
 //! A file the person wrote, kept whole, with the place of everything in it.
 //!
-//! [`yaml`] reads it into nodes that know their line and column; [`read`] takes fields out of
+//! [`yaml`] reads it into nodes that know their line and column; [`Fields`] takes fields out of
 //! nodes and collects every mistake instead of stopping at the first.
 
 pub mod yaml;

@@ -272,14 +272,18 @@ fn fields_help(what: &str, known: &[&str]) -> String {
 /// The known name nearest to what was written, when one is near enough to be meant.
 pub fn nearest<'n>(name: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
     let folded = name.to_lowercase();
+    let letters = folded.chars().count();
     known
-        .map(|other| {
-            (
-                strsim::damerau_levenshtein(&folded, &other.to_lowercase()),
-                other,
-            )
+        .filter_map(|other| {
+            let length = other.chars().count();
+            let allowed = 1 + length.min(folded.len()) / 4;
+            // Names are no nearer than their lengths; whole pages pasted in are soon passed over.
+            if length.abs_diff(letters) > allowed {
+                return None;
+            }
+            let distance = strsim::damerau_levenshtein(&folded, &other.to_lowercase());
+            (distance <= allowed).then_some((distance, other))
         })
-        .filter(|(distance, other)| *distance <= 1 + other.chars().count().min(folded.len()) / 4)
         .min_by_key(|(distance, other)| (*distance, other.len()))
         .map(|(_, other)| other)
 }

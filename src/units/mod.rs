@@ -4,11 +4,16 @@
 //! refuses NaN, infinities and values outside the stated range, so a quantity is always a number
 //! that could stand on a bench.
 
+mod dilution;
+mod error;
 mod parse;
 mod show;
+mod spellings;
 
+pub use dilution::Dilution;
+pub use error::UnitError;
+pub use parse::parse_number;
 pub(crate) use parse::quantity as read_quantity;
-pub use parse::{Dilution, UnitError, parse_number};
 pub use show::significant;
 
 use std::ops::{Add, Mul, Sub};

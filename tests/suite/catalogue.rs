@@ -81,10 +81,23 @@ fn the_audit_finds_what_is_wrong() {
 
 #[test]
 fn the_list_filters_and_fits_a_terminal() {
-    let all = Bench::new().run(&["catalogue", "list"]);
+    let all = Bench::new().run(&["catalogue", "list", "--all"]);
     assert_eq!(all.status, Some(0));
     let widest = all.stdout.lines().map(|line| line.chars().count()).max();
     assert!(widest <= Some(80), "{widest:?} characters");
+
+    for (what, most) in [("list", 60), ("sources", 30)] {
+        let run = Bench::new().run(&["catalogue", what]);
+        let lines = run.stdout.lines();
+        assert!(
+            lines.clone().all(|line| line.chars().count() <= 80),
+            "{what}"
+        );
+        assert!(
+            lines.count() <= most,
+            "{what} is longer than a screen or two"
+        );
+    }
 
     let count = |arguments: &[&str]| {
         let mut words = vec!["catalogue", "list", "--format", "json"];

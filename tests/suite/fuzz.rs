@@ -1,164 +1,31 @@
 //! Mutated input for every parser: whatever a person, a disk or a bad sector makes of a file, it is
 //! read or refused, in bounded time, and never a panic.
 //!
-//! Seeds are the repository's own files. Each target runs for `WETSIDE_FUZZ_SECONDS` (2 where not
-//! set). What is being tried lies in the temporary folder while it runs, so that even a crash of
-//! the whole process leaves its input behind; inputs that were faults once are kept in
-//! `tests/fuzz/` and tried first.
+//! Seeds are the repository's own files and `tests/fuzz/corpus/TARGET/`: what a coverage-guided
+//! search found that reaches new code, and what was a fault once; these are tried first, as they
+//! are. Each target then runs for `WETSIDE_FUZZ_SECONDS` (2 where not set). What is being tried lies
+//! in the temporary folder while it runs, so that even a crash of the whole process leaves its
+//! input behind.
 
-use std::collections::BTreeMap;
 use std::fs;
-use std::io::BufReader;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::{Arc, OnceLock};
 use std::time::{Duration as Time, Instant};
 
 use proptest::prelude::Rng;
 use proptest::test_runner::{RngAlgorithm, TestRng};
-use wetside::assessment::{Assessment, Rules, Tools};
-use wetside::catalogue::{Catalogue, DataFiles};
-use wetside::chemistry::Chemistry;
-use wetside::classify::{Profile, classify, read_mixture};
-use wetside::ledger::Ledger;
-use wetside::plan::resolve;
-use wetside::session::{Darkroom, Recipe, Session};
-use wetside::source::SourceFile;
-use wetside::units::{Dilution, Mass, Temperature, Volume};
 
 use crate::harness::{files_below, repository};
+
+#[path = "../fuzz/targets.rs"]
+mod targets;
+
+use targets::{Feed, TARGETS};
 
 /// An input of a few kilobytes takes no longer than this, in a debug build on a busy machine.
 const LONGEST: Time = Time::from_secs(20);
 
 /// Largest input tried: most faults need little, and little is soon tried.
 const LARGEST: usize = 20_000;
-
-struct Bench {
-    catalogue: Catalogue,
-    rules: Rules,
-    chemistry: Chemistry,
-}
-
-fn bench() -> &'static Bench {
-    static ONCE: OnceLock<Bench> = OnceLock::new();
-    ONCE.get_or_init(|| {
-        let catalogue = Catalogue::load(DataFiles::embedded()).expect("the catalogue");
-        let rules = Rules::load(catalogue.files(), Profile::Eu).expect("the rules");
-        let chemistry = Chemistry::load(catalogue.files()).expect("the chemistry");
-        Bench {
-            catalogue,
-            rules,
-            chemistry,
-        }
-    })
-}
-
-fn tools() -> Tools<'static> {
-    let Bench {
-        catalogue,
-        rules,
-        chemistry,
-    } = bench();
-    Tools {
-        catalogue,
-        rules,
-        chemistry,
-    }
-}
-
-fn file(name: &str, input: &[u8]) -> Option<Arc<SourceFile>> {
-    SourceFile::new(name, input.to_vec()).ok()
-}
-
-const SESSION: &[u8] =
-    b"make: [{recipe: r, volume: 1 L}]\nwear: [nitrile gloves, splash goggles]\n";
-
-/// From two files to every figure and finding.
-fn assess(session: &[u8], recipe: &[u8]) {
-    let (Some(session), Some(recipe)) = (file("s.yaml", session), file("r.yaml", recipe)) else {
-        return;
-    };
-    let (Ok(session), Ok(recipe)) = (Session::read(&session), Recipe::read(&recipe)) else {
-        return;
-    };
-    let recipes: BTreeMap<String, Recipe> = session
-        .make
-        .iter()
-        .map(|make| (make.recipe.value.clone(), recipe.clone()))
-        .collect();
-    if let Ok(plan) = resolve(&session, &recipes, None, &bench().catalogue) {
-        Assessment::of(plan, &tools());
-    }
-}
-
-fn units(input: &[u8]) {
-    let Ok(text) = std::str::from_utf8(input) else {
-        return;
-    };
-    let _ = text.parse::<Mass>();
-    let _ = text.parse::<Volume>();
-    let _ = text.parse::<Temperature>();
-    let _ = text.parse::<Dilution>();
-}
-
-fn recipe(input: &[u8]) {
-    assess(SESSION, input);
-}
-
-fn session(input: &[u8]) {
-    assess(
-        input,
-        include_bytes!("../../templates/starter/demo/recipes/plain-fixer.yaml"),
-    );
-}
-
-fn place(input: &[u8]) {
-    let _ = file("darkroom.yaml", input).map(|file| Darkroom::read(&file));
-}
-
-fn mixture(input: &[u8]) {
-    let Some(file) = file("mixture.yaml", input) else {
-        return;
-    };
-    let tables = &bench().rules.tables;
-    let none = |name: &str, _| Err(format!("no `{name}` here"));
-    if let Ok(mixture) = read_mixture(&file, &tables.classes, &none) {
-        classify(&mixture, Profile::Eu, tables);
-        classify(&mixture, Profile::Us, tables);
-    }
-}
-
-/// A data file of the workspace: taken whole or refused with its name.
-fn overlay(input: &[u8]) {
-    let Some(file) = file("x.yaml", input) else {
-        return;
-    };
-    for path in ["hazards/chemicals/metol.yaml", "hazards/order.yaml"] {
-        let mut files = DataFiles::embedded();
-        if files.overlay(path, &file).is_ok() {
-            let _ = Catalogue::load(files).map(|catalogue| catalogue.chemical("metol"));
-        }
-    }
-}
-
-fn template(input: &[u8]) {
-    let Some(file) = file("x.md", input) else {
-        return;
-    };
-    let mut files = DataFiles::embedded();
-    if files.overlay("templates/local.md", &file).is_ok() {
-        let view = serde_json::json!({"title": "x", "deference": "d", "items": [1, 2, 3]});
-        let _ = wetside::document::fill(&files, "en", "local.md", &view);
-    }
-}
-
-fn ledger(input: &[u8]) {
-    let folder = tempfile::tempdir().expect("a folder");
-    let mut lines = BufReader::new(input);
-    let _ = Ledger::import(&folder.path().join("waste.db"), &mut lines);
-}
-
-type Feed = fn(&[u8]);
 
 fn seeds(folders: &[&str], ending: &str) -> Vec<Vec<u8>> {
     let below = folders
@@ -220,7 +87,7 @@ const PIECES: &[&str] = &[
 ];
 
 /// One step away from a seed: bytes changed, cut out, doubled, moved from another seed, or a piece put in.
-fn mutated(seeds: &[Vec<u8>], rng: &mut TestRng) -> Vec<u8> {
+pub fn mutated(seeds: &[Vec<u8>], rng: &mut TestRng) -> Vec<u8> {
     let mut below = |n: usize| (rng.next_u64() % n.max(1) as u64) as usize;
     let mut input = seeds[below(seeds.len())].clone();
     for _ in 0..=below(6) {
@@ -261,36 +128,42 @@ fn fault(feed: Feed, input: &[u8]) -> Option<String> {
     (took > LONGEST).then(|| format!("{took:?}"))
 }
 
-fn run(name: &str, feed: Feed, seeds: &[Vec<u8>]) {
-    assert!(!seeds.is_empty(), "{name}: no seeds");
-    let kept = repository().join("tests/fuzz").join(name);
-    let faults = if kept.is_dir() {
-        files_below(&kept, "")
-    } else {
-        Vec::new()
-    };
-    for path in faults {
-        let input = fs::read(&path).expect("a kept input");
-        assert_eq!(fault(feed, &input), None, "{}", path.display());
+fn kept(name: &str) -> Vec<Vec<u8>> {
+    let folder = repository().join("tests/fuzz/corpus").join(name);
+    if !folder.is_dir() {
+        return Vec::new();
     }
-    let seconds = std::env::var("WETSIDE_FUZZ_SECONDS")
-        .ok()
-        .and_then(|text| text.parse().ok());
-    let until = Instant::now() + Time::from_secs(seconds.unwrap_or(2));
-    // A run that is asked for longer starts elsewhere, so that two runs are not the same.
-    let start = seconds
-        .unwrap_or(0)
-        .wrapping_mul(0x9e37_79b9_7f4a_7c15)
-        .to_le_bytes();
-    let mut rng = TestRng::from_seed(RngAlgorithm::XorShift, &[start, start].concat());
+    let files = files_below(&folder, "");
+    files
+        .iter()
+        .filter_map(|path| fs::read(path).ok())
+        .collect()
+}
+
+fn run(name: &str, mut seeds: Vec<Vec<u8>>) {
+    let (_, feed) = *TARGETS
+        .iter()
+        .find(|(target, _)| *target == name)
+        .expect("a target");
+    for input in kept(name) {
+        let text = String::from_utf8_lossy(&input);
+        assert_eq!(
+            fault(feed, &input),
+            None,
+            "tests/fuzz/corpus/{name}: {text}"
+        );
+        seeds.push(input);
+    }
+    assert!(!seeds.is_empty(), "{name}: no seeds");
+    let (until, mut rng) = time_and_chance();
     let trying = std::env::temp_dir().join(format!("wetside-fuzz-{name}"));
     let mut tried = 0_u64;
     while Instant::now() < until {
-        let input = mutated(seeds, &mut rng);
+        let input = mutated(&seeds, &mut rng);
         fs::write(&trying, &input).expect("a temporary file");
         if let Some(fault) = fault(feed, &input) {
             panic!(
-                "{name}: {fault} over {} (keep it in tests/fuzz/{name})",
+                "{name}: {fault} over {} (keep it in tests/fuzz/corpus/{name})",
                 trying.display()
             );
         }
@@ -302,57 +175,126 @@ fn run(name: &str, feed: Feed, seeds: &[Vec<u8>]) {
     assert!(tried > 0, "{name}: nothing was tried");
 }
 
+/// When to stop, and where to start: a run that is asked for longer starts elsewhere, so that two
+/// runs are not the same.
+pub fn time_and_chance() -> (Instant, TestRng) {
+    let seconds: Option<u64> = std::env::var("WETSIDE_FUZZ_SECONDS")
+        .ok()
+        .and_then(|text| text.parse().ok());
+    let start = seconds
+        .unwrap_or(0)
+        .wrapping_mul(0x9e37_79b9_7f4a_7c15)
+        .to_le_bytes();
+    let rng = TestRng::from_seed(RngAlgorithm::XorShift, &[start, start].concat());
+    (Instant::now() + Time::from_secs(seconds.unwrap_or(2)), rng)
+}
+
 const SESSIONS: &[&str] = &["tests/sessions", "templates/starter"];
+
+fn texts(texts: &[&str]) -> Vec<Vec<u8>> {
+    texts.iter().map(|text| text.as_bytes().to_vec()).collect()
+}
 
 #[test]
 fn amounts() {
-    let texts = [
-        "2.5 g", "1 1/2 oz", "750 mL", "8 fl oz", "45 °C", "125 F", "1+9", "1:31", "3 %", "2,5 kg",
+    let seeds = [
+        "2.5 g",
+        "1 1/2 oz",
+        "750 mL",
+        "8 fl oz",
+        "45 °C",
+        "125 F",
+        "1+9",
+        "1:31",
+        "3 %",
+        "2,5 kg",
         "1e-3 L",
+        "20 of 24 x 30 cm",
+        "30 x 40 cm",
+        "150 m3/h",
+        "6 months",
+        "5 mg/m3",
+        "Na2SO3·7H2O",
+        "Acute Tox. 3 H301",
+        "Skin Corr. 1B H314 >= 5",
+        "Eye Irrit. 2 H319 0.5..2",
+        "123-31-9",
     ];
-    let seeds: Vec<Vec<u8>> = texts.iter().map(|text| text.as_bytes().to_vec()).collect();
-    run("amounts", units, &seeds);
+    run("amounts", texts(&seeds));
 }
 
 #[test]
 fn recipes() {
-    run("recipes", recipe, &seeds(SESSIONS, ".yaml"));
+    run("recipes", seeds(SESSIONS, ".yaml"));
 }
 
 #[test]
 fn sessions() {
-    run("sessions", session, &seeds(SESSIONS, ".yaml"));
+    run("sessions", seeds(SESSIONS, ".yaml"));
 }
 
 #[test]
 fn places() {
-    run("places", place, &seeds(SESSIONS, "darkroom.yaml"));
+    run("places", seeds(SESSIONS, "darkroom.yaml"));
 }
 
 #[test]
 fn mixtures() {
-    let seed = "mixture: m\nform: liquid\nph: 13.2\nflash_point: 36 °C\ningredients:\n  - name: a\n    percent: 8\n    classification: [Acute Tox. 3 H301, Skin Corr. 1B H314, Aquatic Acute 1 H400]\n    ate: {oral: 125}\n    limits: [Skin Corr. 1B H314 >= 5, Eye Irrit. 2 H319 0.5..2]\n    m: {acute: 10}\n    unknown: [dermal]\n  - {name: b, percent: 90, classification: [Flam. Liq. 2 H225]}\n";
-    run("mixtures", mixture, &[seed.as_bytes().to_vec()]);
+    run("mixtures", Vec::new());
 }
 
 #[test]
+fn wastes() {
+    run("wastes", Vec::new());
+}
+
+#[test]
+fn airs() {
+    run("airs", Vec::new());
+}
+
+#[test]
+fn data_sheets() {
+    run(
+        "data-sheets",
+        seeds(&["templates/starter/demo/sds"], ".yaml"),
+    );
+}
+
+#[test]
+fn local_rules() {
+    run("local-rules", Vec::new());
+}
+
+/// Every data file there is, with its path before it.
+#[test]
 fn overlays() {
-    run("overlays", overlay, &seeds(&["hazards/chemicals"], ".yaml"));
+    let files =
+        ["hazards", "templates"].map(|folder| files_below(&repository().join(folder), ".yaml"));
+    let seeds = files.iter().flatten().filter_map(|path| {
+        let name = path.strip_prefix(repository()).ok()?.to_string_lossy();
+        let text = fs::read_to_string(path).ok()?;
+        (!name.contains("starter")).then(|| format!("{name}\n{text}").into_bytes())
+    });
+    run("overlays", seeds.collect());
 }
 
 #[test]
 fn templates() {
-    run("templates", template, &seeds(&["templates"], ".md"));
+    run("templates", seeds(&["templates"], ".md"));
+}
+
+#[test]
+fn drawings() {
+    run("drawings", seeds(&["templates/pictograms"], ".svg"));
 }
 
 #[test]
 fn ledger_lines() {
-    let folder = tempfile::tempdir().expect("a folder");
     let bench = crate::harness::Bench::demo();
     let made = bench.run(&["log", "made", "sessions/thursday.yaml"]);
     assert!(made.status < Some(2), "{}", made.stderr);
     let lines = bench.run(&["ledger", "export"]).stdout;
     assert!(lines.lines().count() > 2, "{lines}");
-    drop(folder);
-    run("ledger", ledger, &[lines.into_bytes()]);
+    run("ledger", vec![lines.into_bytes()]);
 }

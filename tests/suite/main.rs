@@ -14,6 +14,7 @@ mod deference;
 mod data_sheets;
 mod demo_sheet;
 mod fuzz;
+mod fuzz_program;
 mod harness;
 mod init;
 mod labels;

@@ -213,6 +213,27 @@ fn far_too_much() -> Vec<Case> {
             format!("make: [{{recipe: \"{long_name}\"}}]\n"),
             &[":1:17"],
         ),
+        other(
+            "a data file of nothing but brackets",
+            "hazards/families.yaml",
+            "{a: ".repeat(200_000),
+            &["too deep"],
+        ),
+        Case {
+            what: "a session of ninety thousand steps",
+            files: vec![
+                (
+                    RECIPE,
+                    format!("makes: 1 L\nadd:\n{}", "  - metol: 1 mg\n".repeat(300)).into(),
+                ),
+                (
+                    SESSION,
+                    format!("make:\n{}", "  - {recipe: r, volume: 1 L}\n".repeat(299)).into(),
+                ),
+            ],
+            arguments: vec!["check", SESSION],
+            says: vec![SESSION, "more than 1000 are not taken"],
+        },
     ]
 }
 

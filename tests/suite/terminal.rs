@@ -65,6 +65,19 @@ fn nothing_is_wider_than_eighty_columns_by_default() {
         &["check", SESSION, SESSION],
         &["card", "hydroquinone"],
         &["explain"],
+        &["catalogue", "list", "--all"],
+        &["catalogue", "audit"],
+        &["catalogue", "sources", "--all"],
+        &["compare", "plain-fixer", "acetic-stop"],
+        &["label", "recipes/plain-fixer.yaml"],
+        &["rules", "show", "--all"],
+        &["sds", "list"],
+        &["sds", "due"],
+        &["log", "made", SESSION],
+        &["log", "list"],
+        &["tally"],
+        &["report", "2026"],
+        &["ledger", "verify"],
         &["solution", "recipes/plain-fixer.yaml"],
         &[
             "meet",
@@ -130,4 +143,21 @@ fn every_command_has_a_manual_page_and_a_mistyped_one_is_guessed() {
     let run = run_in(&bench.path(""), &["shet", "x.yaml"]);
     assert_eq!(run.status, Some(2));
     assert!(run.stderr.contains("'sheet'"), "{}", run.stderr);
+}
+
+#[test]
+fn a_mistyped_file_and_a_recipe_in_the_place_of_a_session_are_told() {
+    let bench = Bench::demo();
+    for (arguments, words) in [
+        (
+            ["check", "sessions/thurday.yaml"],
+            "did you mean `sessions/thursday.yaml`?",
+        ),
+        (["sheet", "recipes/plain-fixer.yaml"], "this is a recipe"),
+    ] {
+        let run = bench.run(&arguments);
+        assert_eq!(run.status, Some(2), "{}", run.stdout);
+        assert!(run.stderr.contains(words), "{}", run.stderr);
+        assert!(run.stderr.lines().count() < 8, "{}", run.stderr);
+    }
 }

@@ -88,12 +88,12 @@ fn told(audit: &Audit) -> String {
 
 fn counted(title: &str, counts: &BTreeMap<String, Count>) -> String {
     let mut text = format!(
-        "{title:24}{:>10}{:>7}{:>10}{:>10}{:>8}{:>10}\n",
+        "{title:27}{:>10}{:>6}{:>9}{:>9}{:>8}{:>10}\n",
         "published", "local", "computed", "practice", "memory", "sourced"
     );
     let row = |name: &str, count: &Count| {
         format!(
-            "{name:24}{:>10}{:>7}{:>10}{:>10}{:>8}{:>8.0} %\n",
+            "{name:27}{:>10}{:>6}{:>9}{:>9}{:>8}{:>8.0} %\n",
             count.published,
             count.local,
             count.computed,

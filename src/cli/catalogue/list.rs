@@ -1,6 +1,6 @@
 //! `catalogue list`: the entries, all or some.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::process::ExitCode;
 
 use clap::Args;
@@ -11,10 +11,13 @@ use crate::catalogue::{Catalogue, fold};
 use crate::source::nearest;
 
 use super::super::Error;
+use super::super::report::wrap;
+use super::super::words::hanging;
 use super::super::workspace::Workspace;
 use super::{Answer, Format};
 
-/// List the chemicals, all or those of a role, hazard or waste stream.
+/// List the chemicals by what they are used for, or with their hazards those of a role, hazard
+/// or waste stream.
 #[derive(Args)]
 pub struct List {
     /// What it is used for: `developing agent`, `bleach` …
@@ -26,6 +29,9 @@ pub struct List {
     /// The waste stream it goes into.
     #[arg(long)]
     stream: Option<String>,
+    /// All of them with their hazards, every hydrate and strength on a line.
+    #[arg(long)]
+    all: bool,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
@@ -78,11 +84,42 @@ impl List {
         };
         let found: Vec<&ChemicalHazards> = all.iter().filter(fits).collect();
         Ok(Answer {
-            text: table(&found),
+            text: if self.all || self.is_filtered() {
+                table(&found)
+            } else {
+                by_role(catalogue)
+            },
             json: json!({"chemicals": found.iter().map(|one| entry(one)).collect::<Vec<_>>()}),
             exit: ExitCode::SUCCESS,
         })
     }
+}
+
+impl List {
+    fn is_filtered(&self) -> bool {
+        self.role.is_some() || self.hazard.is_some() || self.stream.is_some()
+    }
+}
+
+/// Every substance under each of its roles, hydrates and strengths left out: about a screen.
+fn by_role(catalogue: &Catalogue) -> String {
+    let mut roles: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for chemical in catalogue.chemicals().filter(|c| c.form_of.is_none()) {
+        for role in &chemical.roles {
+            roles.entry(role).or_default().push(&chemical.id);
+        }
+    }
+    let width = roles.keys().map(|role| role.len()).max().unwrap_or(0) + 2;
+    let lines = roles
+        .iter()
+        .map(|(role, ids)| hanging(role, &ids.join(", "), width) + "\n");
+    let lines: String = lines.collect();
+    let all = format!(
+        "{} chemicals, hydrates and strengths included. `wetside catalogue list --all` gives them \
+         with their hazards, `--role bleach` those of a role; `wetside card` tells all of one.",
+        catalogue.chemicals().count()
+    );
+    format!("{lines}\n{}\n", wrap(&all, 79).join("\n"))
 }
 
 /// Whether an entry prints this statement, class, pictogram or signal word.

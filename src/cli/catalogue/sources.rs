@@ -13,9 +13,12 @@ use super::super::report::wrap;
 use super::super::workspace::Workspace;
 use super::{Answer, Format};
 
-/// List the sources, how each was seen, and how many data cite it.
+/// List the sources most cited, how each was seen, and how many data cite it.
 #[derive(Args)]
 pub struct Sources {
+    /// Every source, with its notes.
+    #[arg(long)]
+    all: bool,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
@@ -35,17 +38,50 @@ impl Sources {
                 "read": seen(source.read), "note": source.note, "uses": uses,
             })
         };
-        let mut text: String = cited
-            .iter()
-            .map(|(source, uses)| told(source, *uses))
-            .collect();
-        text.push_str(&format!("{} sources\n", cited.len()));
+        let text = if self.all {
+            let all = cited.iter().map(|(source, uses)| told(source, *uses));
+            format!("{}{} sources\n", all.collect::<String>(), cited.len())
+        } else {
+            most_cited(&cited)
+        };
         Ok(Answer {
             text,
             json: json!({"sources": cited.iter().map(entry).collect::<Vec<_>>()}),
             exit: ExitCode::SUCCESS,
         })
     }
+}
+
+/// How many sources a screen shows.
+const A_SCREEN: usize = 20;
+
+fn most_cited(cited: &[(&Reference, usize)]) -> String {
+    let mut most: Vec<&(&Reference, usize)> = cited.iter().collect();
+    most.sort_by_key(|(_, uses)| std::cmp::Reverse(*uses));
+    let line = |(source, uses): &(&Reference, usize)| {
+        let title = wrap(&source.title, 71);
+        let more = if title.len() > 1 { " …" } else { "" };
+        let title = title.first().map_or("", String::as_str);
+        format!("{uses:>5}  {title}{more}\n")
+    };
+    let lines: String = most.into_iter().take(A_SCREEN).map(line).collect();
+    let ways = [
+        Reading::Full,
+        Reading::Part,
+        Reading::Opening,
+        Reading::Copy,
+        Reading::Library,
+    ];
+    let counted = ways.map(|way| {
+        let of = cited.iter().filter(|(source, _)| source.read == way);
+        format!("{} {}", of.count(), seen(way))
+    });
+    let all = format!(
+        "{} sources: {}. `wetside catalogue sources --all` lists them.",
+        cited.len(),
+        counted.join(", ")
+    );
+    format!("{lines}\n{}\n", wrap(&all, 79).join("\n"))
 }
 
 fn told(source: &Reference, uses: usize) -> String {

@@ -123,7 +123,11 @@ impl Common {
 
     /// The person named, or the one the system knows.
     fn who(&self) -> String {
-        let of_system = || std::env::var("USER").unwrap_or_default();
+        // USERNAME is what Windows calls it.
+        let of_system = || {
+            let user = std::env::var("USER").or_else(|_| std::env::var("USERNAME"));
+            user.unwrap_or_default()
+        };
         self.who.clone().unwrap_or_else(of_system)
     }
 

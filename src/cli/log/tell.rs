@@ -12,7 +12,7 @@ use crate::ledger::{Amount, Booked, Ledger, Record};
 
 use crate::cli::report::{self, Colours};
 use crate::cli::words::hanging;
-use crate::cli::{Error, output};
+use crate::cli::{Error, manners, output};
 
 /// Tells what was booked, or why not.
 pub struct Teller<'a> {
@@ -37,7 +37,9 @@ impl Teller<'_> {
         }
         let mut text: String = records.iter().map(|record| line(record) + "\n").collect();
         text.push_str(&fills(ledger, &records)?);
-        self.print(&text)?;
+        if !manners::quiet() {
+            self.print(&text)?;
+        }
         self.explain(&findings);
         Ok(ExitCode::SUCCESS)
     }

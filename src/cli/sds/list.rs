@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 use crate::data_sheet::DataSheet;
 use crate::plan::SheetOnFile;
 
+use super::super::report::wrap;
 use super::super::workspace::Workspace;
 use super::super::{on_file, today};
 use super::{Answer, Format};
@@ -79,13 +80,20 @@ pub(super) fn table<const N: usize>(lines: Vec<[String; N]>) -> String {
             *width = (*width).max(cell.chars().count());
         }
     }
+    // The last column has what room is left, and as many lines as it needs.
+    let before: usize = widths.iter().take(N - 1).map(|width| width + 2).sum();
+    let room = 79_usize.saturating_sub(before).max(12);
+    let rest = format!("\n{}", " ".repeat(before));
     let mut text = String::new();
     for line in &lines {
-        let cells = line.iter().zip(widths);
-        let padded: Vec<String> = cells
-            .map(|(cell, width)| format!("{cell:width$}"))
+        let Some((last, others)) = line.split_last() else {
+            continue;
+        };
+        let padded = others.iter().zip(widths);
+        let padded: String = padded
+            .map(|(cell, width)| format!("{cell:width$}  "))
             .collect();
-        text.push_str(padded.join("  ").trim_end());
+        text.push_str(format!("{padded}{}", wrap(last, room).join(&rest)).trim_end());
         text.push('\n');
     }
     text

@@ -3,11 +3,10 @@
 mod csv;
 mod text;
 
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use chrono::NaiveDate;
-use clap::{Args, ValueEnum};
+use clap::Args;
 use serde_json::Value;
 
 use crate::document::waste::{MonthPicture, Phrases, TallyFacts, TallyView, Telling};
@@ -17,8 +16,9 @@ use crate::provenance::Origin;
 use crate::rules::Document;
 use crate::waste::RulePack;
 
+use super::book_page::BookPage;
 use super::log::day;
-use super::medium::{self, Medium, PaperSize};
+use super::medium;
 use super::words::source;
 use super::workspace::{Given, Workspace};
 use super::{Error, book, exit_code, rules, today};
@@ -34,28 +34,8 @@ pub struct Tally {
     /// The month that is held against the generator limits, as 2026-12; otherwise that of the day.
     #[arg(long, value_name = "YYYY-MM", value_parser = month)]
     month: Option<String>,
-    /// The file to write; standard output where left out.
-    #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
-    /// How it is printed; otherwise by the ending of the file, otherwise text.
-    #[arg(long, value_enum)]
-    format: Option<Format>,
-    /// Paper of the PDF.
-    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
-    paper: PaperSize,
-    /// Language of the page; otherwise the workspace's.
-    #[arg(long, value_name = "LANG")]
-    language: Option<String>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
-    Text,
-    Json,
-    Csv,
-    Pdf,
-    Html,
-    Md,
+    #[command(flatten)]
+    page: BookPage,
 }
 
 fn month(text: &str) -> Result<String, String> {
@@ -81,16 +61,10 @@ impl Tally {
             .unwrap_or_else(|| on.format("%Y-%m").to_string());
         let balances = strictest(&ledger, packs, &workspace, (on, &month))?;
         let bytes = self.bytes(&balances, &ledger, packs, &workspace)?;
-        super::output::write(self.output.as_deref(), &bytes, &[&book::path(&workspace)?])?;
+        self.page.write(&bytes, &workspace)?;
         let findings = balances.findings.iter();
         let worst = findings.map(|finding| finding.severity).max();
         Ok(exit_code(worst, false))
-    }
-
-    fn format(&self) -> Format {
-        let ending = self.output.as_deref().and_then(Path::extension);
-        let by_ending = ending.and_then(|ending| Format::from_str(ending.to_str()?, true).ok());
-        self.format.or(by_ending).unwrap_or(Format::Text)
     }
 
     fn bytes(
@@ -101,7 +75,7 @@ impl Tally {
         workspace: &Workspace,
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
-        let language = rules::language(workspace, self.language.as_deref());
+        let language = self.page.language(workspace);
         let wording = Wording::load(files, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let months = ledger.month_volumes()?;
@@ -119,24 +93,22 @@ impl Tally {
         let view = TallyView::of(facts, telling);
         let streams = balances.streams.iter().map(|line| line.stream.as_str());
         let house = workspace.house_of_waste(Document::Tally, streams);
-        let page = match self.format() {
-            Format::Json => {
+        let format = match self.page.format() {
+            Some(medium::Format::Json) => {
                 let mut json = json(balances, &wording, workspace);
                 if !house.is_empty() {
                     json["local_rules"] = serde_json::json!(house);
                 }
                 return Ok(format!("{json:#}\n").into_bytes());
             }
-            Format::Csv => return Ok(csv::containers(balances).into_bytes()),
-            Format::Text => {
+            None => return Ok(csv::containers(balances).into_bytes()),
+            Some(medium::Format::Text) => {
                 let house = document::house_text(files, &language, &house)?;
                 return Ok(text::tally(&view, balances, &house, telling).into_bytes());
             }
-            Format::Pdf => medium::Format::Pdf,
-            Format::Html => medium::Format::Html,
-            Format::Md => medium::Format::Md,
+            Some(format) => format,
         };
-        let medium = Medium::chosen(self.output.clone(), page, self.paper).with_house(house);
+        let medium = self.page.medium(format).with_house(house);
         let written = Some(balances.as_of);
         let view = if medium.draws() {
             view.with_pictures(MonthPicture::of(&months, telling))

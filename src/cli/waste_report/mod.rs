@@ -3,10 +3,9 @@
 mod csv;
 mod period;
 
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use serde_json::json;
 
 use crate::document::Wording;
@@ -15,10 +14,11 @@ use crate::ledger::{Ledger, Record};
 use crate::rules::Document;
 use crate::waste::RulePack;
 
-use super::medium::{self, Medium, PaperSize};
+use super::book_page::BookPage;
+use super::medium;
 use super::tally::{place_name, strictest};
 use super::workspace::{Given, Workspace};
-use super::{Error, book, output, rules};
+use super::{Error, book, rules};
 
 use period::{Period, period};
 
@@ -28,28 +28,8 @@ pub struct Report {
     /// 2026, 2026-12, 2026-Q4, or 2026-10-01..2026-12-31.
     #[arg(value_parser = period)]
     period: Period,
-    /// The file to write; standard output where left out.
-    #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
-    /// How it is printed; otherwise by the ending of the file, otherwise text.
-    #[arg(long, value_enum)]
-    format: Option<Format>,
-    /// Paper of the PDF.
-    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
-    paper: PaperSize,
-    /// Language of the page; otherwise the workspace's.
-    #[arg(long, value_name = "LANG")]
-    language: Option<String>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Format {
-    Text,
-    Json,
-    Csv,
-    Pdf,
-    Html,
-    Md,
+    #[command(flatten)]
+    page: BookPage,
 }
 
 impl Report {
@@ -62,26 +42,12 @@ impl Report {
         let ledger = book::open(&workspace)?;
         let packs = &workspace.in_force.packs;
         let records = ledger.entries(self.period.from, self.period.to)?;
-        let bytes = match self.medium_format() {
+        let bytes = match self.page.format() {
             None => csv::entries(&records).into_bytes(),
             Some(format) => self.page(format, &ledger, &records, packs, &workspace)?,
         };
-        output::write(self.output.as_deref(), &bytes, &[&book::path(&workspace)?])?;
+        self.page.write(&bytes, &workspace)?;
         Ok(ExitCode::SUCCESS)
-    }
-
-    /// The medium; none for CSV, which has no page.
-    fn medium_format(&self) -> Option<medium::Format> {
-        let ending = self.output.as_deref().and_then(Path::extension);
-        let by_ending = ending.and_then(|ending| Format::from_str(ending.to_str()?, true).ok());
-        Some(match self.format.or(by_ending).unwrap_or(Format::Text) {
-            Format::Csv => return None,
-            Format::Pdf => medium::Format::Pdf,
-            Format::Html => medium::Format::Html,
-            Format::Md => medium::Format::Md,
-            Format::Json => medium::Format::Json,
-            Format::Text => medium::Format::Text,
-        })
     }
 
     fn page(
@@ -93,7 +59,7 @@ impl Report {
         workspace: &Workspace,
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
-        let language = rules::language(workspace, self.language.as_deref());
+        let language = self.page.language(workspace);
         let wording = Wording::load(files, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let telling = Telling {
@@ -107,7 +73,7 @@ impl Report {
         let view = self.view(ledger, records, workspace, telling, draws)?;
         let streams = view.streams.iter().map(String::as_str);
         let house = workspace.house_of_waste(Document::Report, streams);
-        let medium = Medium::chosen(self.output.clone(), format, self.paper).with_house(house);
+        let medium = self.page.medium(format).with_house(house);
         let written = Some(self.period.to);
         medium.bytes_with(
             &view.drawings(),
