@@ -45,7 +45,7 @@ impl Air {
         let house = workspace.in_force.lines(Document::Air, Subjects::default());
         self.medium = self.medium.with_house(house);
         let language = self.medium.language(workspace.language());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let guidance = Guidance::load(files)?.air;
         let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
         let sheet = AirSheet::of(

@@ -88,7 +88,7 @@ impl BriefCommand {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(files, &language)?;
-        let wording = Wording::load(files, &language)?.naming(&workspace.catalogue, &language);
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let words = BriefWords::load(files, &language)?;
         let material = Material {
             catalogue: &workspace.catalogue,

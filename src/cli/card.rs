@@ -51,7 +51,7 @@ impl CardOf {
             catalogue,
             rules: workspace.rules()?,
             statements: &Statements::load(catalogue.files(), &language)?,
-            wording: &Wording::load(catalogue.files(), &language)?,
+            wording: &Wording::of(catalogue, &language)?,
             language: &language,
         };
         let card = Card::of(&chemical, &material)?;

@@ -63,7 +63,7 @@ impl Compare {
             .medium
             .language(place.map(|written| written.value.as_str()));
         let statements = Statements::load(files, &language)?;
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let material = Material {
             catalogue,
             rules,

@@ -113,7 +113,7 @@ impl Meet {
         let language = self
             .medium
             .language(of_place.map(|language| language.value.as_str()));
-        let wording = Wording::load(catalogue.files(), &language)?;
+        let wording = Wording::of(catalogue, &language)?;
         let place = workspace.place.clone().unwrap_or_default();
         let setting = Setting {
             room: Some(room),

@@ -63,7 +63,7 @@ impl Show {
     fn told(&self, workspace: &Workspace) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
         let language = self.medium.language(workspace.language());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let (gases, guidance) = (Gases::read(files)?, Guidance::load(files)?);
         let built_in = BuiltIn {
             catalogue: &workspace.catalogue,

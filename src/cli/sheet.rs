@@ -41,7 +41,7 @@ impl Sheet {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::load(catalogue.files(), &language)?.naming(catalogue, &language);
+        let wording = Wording::of(catalogue, &language)?;
         let material = Material {
             catalogue,
             rules,

@@ -103,7 +103,7 @@ impl Solution {
         };
         let language = self.medium.language(plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::load(catalogue.files(), &language)?.naming(catalogue, &language);
+        let wording = Wording::of(catalogue, &language)?;
         let material = Material {
             catalogue,
             rules,

@@ -55,7 +55,7 @@ impl Codes {
         let found = self.determine(packs, &workspace)?;
         let files = workspace.catalogue.files();
         let language = rules::language(&workspace, self.language.as_deref());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let house = workspace.house_of_waste(Document::Codes, std::iter::empty());
         let text = match self.format {
             Format::Json => {

@@ -81,7 +81,7 @@ impl Label {
             .first()
             .map_or("en", |words| words.language.as_str())
             .to_owned();
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let stream = self.stream(&workspace);
         let assessment = match stream {
             Some(_) => None,

@@ -102,7 +102,7 @@ impl Tally {
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
         let language = rules::language(workspace, self.language.as_deref());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let months = ledger.month_volumes()?;
         let telling = Telling {

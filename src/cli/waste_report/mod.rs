@@ -94,7 +94,7 @@ impl Report {
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
         let language = rules::language(workspace, self.language.as_deref());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let telling = Telling {
             catalogue: &workspace.catalogue,

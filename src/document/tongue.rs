@@ -1,0 +1,184 @@
+//! What the data and the program say in English, said in the language of a page.
+//!
+//! Whole sentences stand in `templates/<language>/sentences.yaml`, sentences with facts in them in
+//! `told.yaml`, the form of numbers in `words.yaml`. What a language lacks stays English, marked.
+
+use std::collections::BTreeMap;
+
+use crate::catalogue::{Catalogue, DataError, DataFiles};
+
+use super::figures::NumberForm;
+use super::pattern::Pattern;
+
+/// Stands behind a sentence that is not in the language of the page.
+pub(super) const FOREIGN: &str = "(en)";
+
+/// How deep facts within facts are followed.
+const DEPTH: u8 = 4;
+
+/// A language's sentences, its names of chemicals and its numbers.
+#[derive(Debug, Clone, Default)]
+pub struct Tongue {
+    /// English needs no translation.
+    english: bool,
+    sentences: BTreeMap<String, String>,
+    /// The most literal first.
+    patterns: Vec<(Pattern, String)>,
+    /// What chemicals are called, by id and English name; only where it differs.
+    names: BTreeMap<String, String>,
+    and: String,
+    numbers: NumberForm,
+}
+
+impl Tongue {
+    /// The language's files; what is missing is nothing.
+    ///
+    /// # Errors
+    /// When a file is misshapen.
+    pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
+        let own = |name: &str| -> Result<BTreeMap<String, String>, DataError> {
+            let path = format!("templates/{language}/{name}");
+            match files.text(&path) {
+                Some(_) => files.read(&path),
+                None => Ok(BTreeMap::new()),
+            }
+        };
+        if language == "en" {
+            return Ok(Self {
+                english: true,
+                ..Self::default()
+            });
+        }
+        let words = own("words.yaml")?;
+        let told = own("told.yaml")?.into_iter();
+        let mut patterns: Vec<_> = told
+            .map(|(english, own)| (Pattern::read(&english), own.trim().to_owned()))
+            .collect();
+        patterns.sort_by_key(|(pattern, _)| std::cmp::Reverse(pattern.literals()));
+        Ok(Self {
+            english: false,
+            sentences: own("sentences.yaml")?,
+            patterns,
+            names: BTreeMap::new(),
+            and: words.get("and").map_or("and", String::as_str).to_owned(),
+            numbers: NumberForm::like(words.get("number").map_or("", String::as_str)),
+        })
+    }
+
+    /// The same with what the catalogue calls its chemicals in the language.
+    #[must_use]
+    pub fn naming(mut self, catalogue: &Catalogue, language: &str) -> Self {
+        let chemicals = catalogue.chemicals();
+        let renamed = chemicals.filter(|chemical| chemical.name_in(language) != chemical.name);
+        for chemical in renamed {
+            let own = chemical.name_in(language).to_owned();
+            self.names.insert(chemical.name.clone(), own.clone());
+            self.names.insert(chemical.id.clone(), own);
+        }
+        self
+    }
+
+    /// Figures as the language writes them.
+    pub fn figures(&self, text: &str) -> String {
+        self.numbers.of(text)
+    }
+
+    /// A chemical, or several as one names them in English, in the language; others as they are.
+    pub fn named(&self, text: &str) -> String {
+        if self.names.is_empty() {
+            return text.to_owned();
+        }
+        if let Some(name) = self.names.get(text) {
+            return name.clone();
+        }
+        self.all_of(text, "; ").or_else(|| self.all_of(text, ", ")).unwrap_or_else(|| text.to_owned())
+    }
+
+    /// A list of names that are all known.
+    fn all_of(&self, text: &str, between: &str) -> Option<String> {
+        let mut parts: Vec<&str> = text.split(between).collect();
+        let last = parts.pop()?;
+        let (ends, last) = match (last.strip_prefix("and "), last.split_once(" and ")) {
+            (Some(last), _) => (true, last),
+            (None, Some((before, last))) => {
+                parts.push(before);
+                (true, last)
+            }
+            (None, None) => (false, last),
+        };
+        let of = |name: &&str| self.names.get(*name).cloned();
+        let named: Vec<String> = parts.iter().map(of).collect::<Option<_>>()?;
+        let last = of(&last)?;
+        if named.is_empty() {
+            return Some(last);
+        }
+        let joint = if ends { format!(" {} ", self.and) } else { between.to_owned() };
+        Some(format!("{}{joint}{last}", named.join(between)))
+    }
+
+    /// For what is in the language already unless the language has words of its own for it.
+    pub fn known(&self, text: &str) -> String {
+        self.known_to(text, DEPTH)
+    }
+
+    fn known_to(&self, text: &str, depth: u8) -> String {
+        let sentences = parts(text);
+        let told: Option<Vec<String>> = sentences.iter().map(|one| self.one(one, depth)).collect();
+        match (self.one(text, depth), told) {
+            _ if self.english => text.to_owned(),
+            (Some(whole), _) => whole,
+            (None, Some(told)) if !told.is_empty() => told.join(" "),
+            _ => self.figures(&self.named(text)),
+        }
+    }
+
+    /// Each sentence in the language of the page; what it has no words for stays English, marked.
+    pub fn said(&self, text: &str) -> String {
+        if self.english {
+            return text.to_owned();
+        }
+        if let Some(whole) = self.one(text, DEPTH) {
+            return whole;
+        }
+        let told = |sentence: &&str| {
+            let own = self.one(sentence, DEPTH);
+            own.unwrap_or_else(|| format!("{} {FOREIGN}", self.figures(sentence.trim())))
+        };
+        parts(text).iter().map(told).collect::<Vec<_>>().join(" ")
+    }
+
+    /// A sentence, with or without its full stop.
+    fn one(&self, sentence: &str, depth: u8) -> Option<String> {
+        let sentence = sentence.trim();
+        let bare = sentence.trim_end_matches('.');
+        let stop = if sentence.len() > bare.len() { "." } else { "" };
+        let own = match self.sentences.get(bare) {
+            Some(own) => Some(own.clone()),
+            None if self.names.contains_key(bare) => self.names.get(bare).cloned(),
+            None => self.filled(bare, depth),
+        };
+        own.map(|own| format!("{}{stop}", self.figures(&own)))
+    }
+
+    /// By the first pattern that has the form of the sentence.
+    fn filled(&self, sentence: &str, depth: u8) -> Option<String> {
+        let below = depth.checked_sub(1)?;
+        let fits = |(pattern, own): &(Pattern, String)| {
+            let facts = pattern.facts(sentence)?;
+            let facts = facts.into_iter().map(|(name, fact)| (name, self.known_to(fact, below)));
+            Some(crate::air::filled(own, facts.collect::<Vec<_>>().iter().map(|(name, fact)| (*name, fact.as_str()))))
+        };
+        self.patterns.iter().find_map(fits)
+    }
+
+    /// The English of every sentence with facts.
+    pub fn patterns(&self) -> impl Iterator<Item = &Pattern> {
+        self.patterns.iter().map(|(pattern, _)| pattern)
+    }
+}
+
+/// The sentences of a text.
+fn parts(text: &str) -> Vec<&str> {
+    let parts = text.split_inclusive(". ");
+    parts.filter(|part| !part.trim().is_empty()).collect()
+}
