@@ -59,7 +59,7 @@ impl Air {
         let json = || air::json(&assessed, self.explain);
         let bytes = self.medium.bytes_with(
             &AirSheet::drawings(&assessed, &wording),
-            files,
+            &workspace.catalogue,
             &language,
             "air.md",
             &sheet,

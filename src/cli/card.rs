@@ -61,7 +61,7 @@ impl CardOf {
             "card.md"
         };
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             template,
             &card,

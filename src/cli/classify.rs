@@ -54,7 +54,7 @@ impl Classify {
         let view = document::classification_view(&mixture.name, &result, &statements, &wording);
         let json = || document::classification_json(&result, &statements, &wording);
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             "classification.md",
             &view,

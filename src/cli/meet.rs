@@ -141,7 +141,7 @@ impl Meet {
         };
         let sheet = MeetSheet::of(told, self.explain);
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             "meet.md",
             &sheet,

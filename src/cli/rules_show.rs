@@ -77,6 +77,6 @@ impl Show {
         let view = RulesView::of(&workspace.in_force, &built_in, self.all, &words, &wording);
         let json = || json!(view);
         self.medium
-            .bytes(files, &language, "rules.md", &view, json, None)
+            .bytes(&workspace.catalogue, &language, "rules.md", &view, json, None)
     }
 }

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use crate::catalogue::{DataFiles, Statements};
+use crate::catalogue::{Catalogue, Statements};
 use crate::document::sheet::{BenchSheet, Material, drawing};
 use crate::document::{self, Wording};
 use crate::rules::Document;
@@ -41,7 +41,8 @@ impl Sheet {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::of(catalogue, &language)?;
+        let wording = Wording::of(catalogue, &language)?
+            .knowing(assessment.plan.solutions.iter().map(|solution| solution.title.as_str()));
         let material = Material {
             catalogue,
             rules,
@@ -50,13 +51,13 @@ impl Sheet {
             language: &language,
         };
         let mut sheet = BenchSheet::of(&assessment, &material)?;
-        self.fit(&mut sheet, catalogue.files(), &language)?;
+        self.fit(&mut sheet, catalogue, &language)?;
         let session = self.session.display().to_string();
         let json = || document::sheet_json(&sheet, &assessment, &session, &wording, &statements);
         let drawings: Vec<_> = drawing(&assessment.air, &wording).into_iter().collect();
         let bytes = self.medium.bytes_with(
             &drawings,
-            catalogue.files(),
+            catalogue,
             &language,
             "bench-sheet.md",
             &sheet,
@@ -68,9 +69,9 @@ impl Sheet {
     }
 
     /// The curve of the air is drawn where it costs no page.
-    fn fit(&self, sheet: &mut BenchSheet, files: &DataFiles, language: &str) -> Result<(), Error> {
+    fn fit(&self, sheet: &mut BenchSheet, catalogue: &Catalogue, language: &str) -> Result<(), Error> {
         let pages =
-            |sheet: &BenchSheet| self.medium.pages(files, language, "bench-sheet.md", sheet);
+            |sheet: &BenchSheet| self.medium.pages(catalogue, language, "bench-sheet.md", sheet);
         let with = pages(sheet)?;
         if let Some(picture) = sheet.take_picture()
             && self.medium.draws()

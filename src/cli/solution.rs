@@ -119,7 +119,7 @@ impl Solution {
         let sheet = SolutionSheet::of(&assessment, tray, &material, self.explain.into());
         let json = || solution_json(&assessment, air.as_ref(), &wording, &statements);
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             "solution.md",
             &sheet,

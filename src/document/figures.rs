@@ -8,7 +8,7 @@ const UNITS: [&str; 43] = [
 ];
 
 /// Signs between which a number is a figure.
-const SIGNS: [char; 12] = ['×', '=', '±', '/', '<', '>', '≤', '≥', '–', '(', '+', '·'];
+const SIGNS: [char; 11] = ['×', '=', '±', '/', '<', '>', '≤', '≥', '–', '+', '·'];
 
 /// How a language writes numbers, by an example: `1234,5`.
 #[derive(Debug, Clone, Default)]
@@ -65,7 +65,11 @@ fn is_figure(before: &str, behind: &str) -> bool {
         rest.strip_prefix(unit).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
     };
     let head = whole.trim_end_matches(space);
-    UNITS.iter().any(|one| unit(one)) || rest.starts_with(SIGNS) || head.ends_with(SIGNS) || head.ends_with("pH")
+    UNITS.iter().any(|one| unit(one))
+        || rest.starts_with(SIGNS)
+        || head.ends_with(SIGNS)
+        || head.ends_with(['(', '~'])
+        || head.ends_with("pH")
 }
 
 #[cfg(test)]
@@ -83,7 +87,7 @@ mod tests {
             ("UK WEL 0.5 mg/m³ (TWA 8 h)", "UK WEL 0,5 mg/m³ (TWA 8 h)"),
             ("pH 2.6", "pH 2,6"),
             ("CLP Annex I, Table 3.3.3", "CLP Annex I, Table 3.3.3"),
-            ("29 CFR 1910.1200(h)", "29 CFR 1910.1200(h)"),
+            ("29 CFR 1910.1200(h), 1910.1200 (h)", "29 CFR 1910.1200(h), 1910.1200 (h)"),
             ("Art. 8(1)", "Art. 8(1)"),
             ("3.12.2026", "3.12.2026"),
             ("call Ilse, 555.0142", "call Ilse, 555.0142"),

@@ -75,6 +75,11 @@ pub struct Told<'a> {
 }
 
 impl Told<'_> {
+    fn amount(&self, amount: Amount, party: &Party) -> String {
+        let facts = [("amount", &*amount.to_string()), ("what", &party.name)];
+        self.wording.filled("amount_of", &facts)
+    }
+
     /// What the gas of an event does to the air.
     fn burst(&self, event: &Event) -> Option<&GasFigures> {
         let gas = event.gas.as_ref()?;
@@ -97,7 +102,7 @@ impl MeetSheet {
     pub fn of(told: Told<'_>, explain: bool) -> Self {
         let meeting = told.meeting;
         let said = |text: &str| told.wording.said(text);
-        let of = |party: &Party| said(&format!("{} of {}", party.amount, party.name));
+        let of = |party: &Party| told.amount(party.amount, party);
         let figure = match &meeting.equilibrium {
             Ok(equilibrium) => Ok(&equilibrium.ph),
             Err(why) => Err(why.clone()),
@@ -111,7 +116,9 @@ impl MeetSheet {
             Err(why) => (None, Some(said(&why))),
         };
         Self {
-            title: said(&format!("{} meets {}", told.a.name, told.b.name)),
+            title: told
+                .wording
+                .filled("meets", &[("a", &told.a.name), ("b", &told.b.name)]),
             deference: told.wording.word("deference").to_owned(),
             verdict: said(&meeting.verdict.to_string()),
             a: of(told.a),
@@ -172,15 +179,20 @@ fn event_view(event: &Event, told: Told<'_>) -> EventView {
             .map(|grams| amount(grams, "g")),
         worst: gas
             .and_then(|gas| gas.worst)
-            .map(|(of_a, of_b)| said(&format!("{of_a} of {} and {of_b} of {}", told.a.name, told.b.name))),
+            .map(|(of_a, of_b)| {
+                let both = [told.amount(of_a, told.a), told.amount(of_b, told.b)];
+                both.join(&format!(" {} ", told.wording.word("and")))
+            }),
         in_room: gas
             .and_then(|gas| gas.room_mg_per_m3)
             .map(|mg| amount(mg, "mg/m³")),
         air: None,
         limits: gas
-            .map(|gas| lowest(gas).map(limit_text).collect())
+            .map(|gas| lowest(gas).map(|limit| limit_text(limit, told.wording)).collect())
             .unwrap_or_default(),
-        passes: gas.and_then(GasInRoom::passes).map(limit_text),
+        passes: gas
+            .and_then(GasInRoom::passes)
+            .map(|limit| limit_text(limit, told.wording)),
         why: said(&event.why),
         advice: said(&event.advice),
         source: told.sources(event, |source| told.wording.known(&source)),
@@ -199,11 +211,11 @@ fn lowest(gas: &GasInRoom) -> impl Iterator<Item = &GasLimit> {
     KINDS.into_iter().filter_map(|kind| gas.lowest(kind))
 }
 
-fn limit_text(limit: &GasLimit) -> String {
+fn limit_text(limit: &GasLimit, wording: &Wording) -> String {
     format!(
         "{} {} {}\u{a0}mg/m³",
         limit.body,
-        limit.over,
+        wording.known(&limit.over.to_string()),
         significant(limit.mg_per_m3, 2)
     )
 }

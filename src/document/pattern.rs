@@ -1,5 +1,5 @@
-//! An English sentence with facts in it, `{gas} above {limit} mg/m³`, and which facts one that has
-//! its form holds.
+//! An English sentence with facts in it, `{gas} above {limit#} mg/m³`, and which facts one that has
+//! its form holds. `#`: a figure; other signs behind a name are for whoever fills it in.
 
 /// Words with facts between them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,6 +53,9 @@ fn matches<'s>(facts: &'s [(String, String)], rest: &'s str, found: &mut Vec<(&'
     };
     for end in ends.into_iter().filter(|end| *end > 0) {
         let (fact, behind) = rest.split_at(end);
+        if name.ends_with('#') && !is_figure(fact) {
+            continue;
+        }
         found.push((name, fact));
         if matches(others, &behind[words.len()..], found) {
             return true;
@@ -60,6 +63,13 @@ fn matches<'s>(facts: &'s [(String, String)], rest: &'s str, found: &mut Vec<(&'
         found.pop();
     }
     false
+}
+
+/// A number, with its unit or without.
+fn is_figure(fact: &str) -> bool {
+    let number = fact.trim_start_matches(['-', '−', '+']);
+    let words = fact.split([' ', '\u{a0}']).count();
+    number.starts_with(|c: char| c.is_ascii_digit()) && words <= 2
 }
 
 #[cfg(test)]
@@ -81,6 +91,9 @@ mod tests {
         let pattern = Pattern::read("pH {low} to {high}.");
         assert_eq!(pattern.facts("pH 3 to 4."), Some(vec![("low", "3"), ("high", "4")]));
         assert_eq!(pattern.facts("pH 3 to 4"), None);
+        let times = Pattern::read("{n#} days");
+        assert_eq!(times.facts("30 days"), Some(vec![("n#", "30")]));
+        assert_eq!(times.facts("for some days"), None);
         assert_eq!(Pattern::read("no facts").facts("no facts"), Some(Vec::new()));
     }
 }

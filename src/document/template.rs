@@ -7,7 +7,7 @@ use minijinja::value::Serde;
 use minijinja::{AutoEscape, Environment, ErrorKind, Output, UndefinedBehavior, Value};
 use serde::Serialize;
 
-use crate::catalogue::DataFiles;
+use crate::catalogue::{Catalogue, DataError, DataFiles};
 use crate::rules::HouseLine;
 
 use super::Document;
@@ -44,16 +44,29 @@ pub fn fill(
     name: &str,
     view: &impl Serialize,
 ) -> Result<Document, TemplateError> {
-    fill_with(files, language, name, view, &[])
+    filled(files, (language, Tongue::load(files, language)), name, view, &[])
 }
 
-/// The same with what the rules of the place say, where the template asks for it or at the end.
+/// The same with what the catalogue calls its chemicals in the language, and with what the rules of
+/// the place say, where the template asks for it or at the end.
 ///
 /// # Errors
 /// As [`fill`].
 pub fn fill_with(
-    files: &DataFiles,
+    catalogue: &Catalogue,
     language: &str,
+    name: &str,
+    view: &impl Serialize,
+    house: &[HouseLine],
+) -> Result<Document, TemplateError> {
+    let files = catalogue.files();
+    let tongue = Tongue::load(files, language).map(|tongue| tongue.naming(catalogue, language));
+    filled(files, (language, tongue), name, view, house)
+}
+
+fn filled(
+    files: &DataFiles,
+    (language, tongue): (&str, Result<Tongue, DataError>),
     name: &str,
     view: &impl Serialize,
     house: &[HouseLine],
@@ -69,7 +82,7 @@ pub fn fill_with(
     let own = files
         .text(&template(files, language, HOUSE))
         .unwrap_or_default();
-    let mut environment = environment(Tongue::load(files, language).map_err(|cause| error(cause.message))?);
+    let mut environment = environment(tongue.map_err(|cause| error(cause.message))?);
     environment
         .add_template(HOUSE, own)
         .map_err(|cause| error(format!("{HOUSE}: {cause:#}")))?;
@@ -203,7 +216,7 @@ mod tests {
     use super::*;
     use crate::source::SourceFile;
 
-    fn filled(template: &str) -> Result<Document, TemplateError> {
+    fn page(template: &str) -> Result<Document, TemplateError> {
         let mut files = DataFiles::embedded();
         let file = SourceFile::new("card.md", template.as_bytes().to_vec()).expect("text");
         files
@@ -219,9 +232,9 @@ mod tests {
 
     #[test]
     fn a_fact_that_is_not_there_stops_the_page() {
-        assert!(filled("{{ name }} {{ none }}").is_ok());
+        assert!(page("{{ name }} {{ none }}").is_ok());
         for missing in ["{{ nmae }}", "{{ group.limit }}"] {
-            assert!(filled(missing).is_err(), "{missing}");
+            assert!(page(missing).is_err(), "{missing}");
         }
     }
 }

@@ -13,6 +13,9 @@ use super::pattern::Pattern;
 /// Stands behind a sentence that is not in the language of the page.
 pub(super) const FOREIGN: &str = "(en)";
 
+/// A space at which no line is broken.
+const UNBROKEN: char = '\u{a0}';
+
 /// How deep facts within facts are followed.
 const DEPTH: u8 = 4;
 
@@ -24,8 +27,10 @@ pub struct Tongue {
     sentences: BTreeMap<String, String>,
     /// The most literal first.
     patterns: Vec<(Pattern, String)>,
-    /// What chemicals are called, by id and English name; only where it differs.
+    /// What chemicals are called, by their English names; only where it differs.
     names: BTreeMap<String, String>,
+    /// The same by their ids.
+    ids: BTreeMap<String, String>,
     and: String,
     numbers: NumberForm,
 }
@@ -60,6 +65,7 @@ impl Tongue {
             sentences: own("sentences.yaml")?,
             patterns,
             names: BTreeMap::new(),
+            ids: BTreeMap::new(),
             and: words.get("and").map_or("and", String::as_str).to_owned(),
             numbers: NumberForm::like(words.get("number").map_or("", String::as_str)),
         })
@@ -73,7 +79,16 @@ impl Tongue {
         for chemical in renamed {
             let own = chemical.name_in(language).to_owned();
             self.names.insert(chemical.name.clone(), own.clone());
-            self.names.insert(chemical.id.clone(), own);
+            self.ids.insert(chemical.id.clone(), own);
+        }
+        self
+    }
+
+    /// The same with names that people gave, which every language has as they are.
+    #[must_use]
+    pub fn knowing<'t>(mut self, titles: impl IntoIterator<Item = &'t str>) -> Self {
+        for title in titles.into_iter().filter(|_| !self.english) {
+            self.names.entry(title.to_owned()).or_insert_with(|| title.to_owned());
         }
         self
     }
@@ -149,15 +164,29 @@ impl Tongue {
 
     /// A sentence, with or without its full stop.
     fn one(&self, sentence: &str, depth: u8) -> Option<String> {
+        if sentence.contains(UNBROKEN) {
+            let own = self.one(&sentence.replace(UNBROKEN, " "), depth)?;
+            return Some(unbroken(&own));
+        }
         let sentence = sentence.trim();
         let bare = sentence.trim_end_matches('.');
         let stop = if sentence.len() > bare.len() { "." } else { "" };
         let own = match self.sentences.get(bare) {
             Some(own) => Some(own.clone()),
-            None if self.names.contains_key(bare) => self.names.get(bare).cloned(),
-            None => self.filled(bare, depth),
+            None => self.names.get(bare).or_else(|| self.ids.get(bare)).cloned(),
         };
+        let own = own
+            .or_else(|| self.filled(bare, depth))
+            .or_else(|| self.each(bare, depth));
         own.map(|own| format!("{}{stop}", self.figures(&own)))
+    }
+
+    /// Several things, each of which the language has words for.
+    fn each(&self, text: &str, depth: u8) -> Option<String> {
+        let below = depth.checked_sub(1)?;
+        let parts: Vec<&str> = text.split("; ").collect();
+        let told: Option<Vec<String>> = parts.iter().map(|part| self.one(part, below)).collect();
+        told.filter(|_| parts.len() > 1).map(|told| told.join("; "))
     }
 
     /// By the first pattern that has the form of the sentence.
@@ -165,8 +194,12 @@ impl Tongue {
         let below = depth.checked_sub(1)?;
         let fits = |(pattern, own): &(Pattern, String)| {
             let facts = pattern.facts(sentence)?;
-            let facts = facts.into_iter().map(|(name, fact)| (name, self.known_to(fact, below)));
-            Some(crate::air::filled(own, facts.collect::<Vec<_>>().iter().map(|(name, fact)| (*name, fact.as_str()))))
+            let told = |(name, fact): (&'_ str, &'_ str)| match name.ends_with('!') {
+                true => self.said(fact),
+                false => self.known_to(fact, below),
+            };
+            let facts = facts.into_iter().map(|(name, fact)| (name.to_owned(), told((name, fact))));
+            Some(crate::air::filled(own, facts.collect::<Vec<_>>().iter().map(|(name, fact)| (name.as_str(), fact.as_str()))))
         };
         self.patterns.iter().find_map(fits)
     }
@@ -175,6 +208,17 @@ impl Tongue {
     pub fn patterns(&self) -> impl Iterator<Item = &Pattern> {
         self.patterns.iter().map(|(pattern, _)| pattern)
     }
+}
+
+/// A figure and its unit stay on one line.
+fn unbroken(text: &str) -> String {
+    let mut before = ' ';
+    let keep = |letter: char| {
+        let kept = if letter == ' ' && before.is_ascii_digit() { UNBROKEN } else { letter };
+        before = letter;
+        kept
+    };
+    text.chars().map(keep).collect()
 }
 
 /// The sentences of a text.

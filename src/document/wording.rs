@@ -194,6 +194,16 @@ impl Wording {
         self.words.get(name).map_or(name, |word| word.trim())
     }
 
+    /// A word with its `{facts}` filled in, names and figures as the language has them.
+    pub fn filled(&self, name: &str, facts: &[(&str, &str)]) -> String {
+        let facts: Vec<(&str, String)> = facts
+            .iter()
+            .map(|(name, fact)| (*name, self.tongue.known(fact)))
+            .collect();
+        let facts = facts.iter().map(|(name, fact)| (*name, fact.as_str()));
+        air::filled(self.word(name), facts)
+    }
+
     /// An assumption of the air's reckoning; marked where it has to stay English.
     pub fn assumption(&self, said: &Said) -> String {
         let Some(own) = &self.assumptions else {
@@ -295,6 +305,14 @@ impl Wording {
     /// The same, with chemicals called as in the language.
     fn naming(mut self, catalogue: &Catalogue, language: &str) -> Self {
         self.tongue = Arc::new(Tongue::clone(&self.tongue).naming(catalogue, language));
+        speak(&mut self.environment, &self.tongue);
+        self
+    }
+
+    /// The same, knowing what else is called by a name that people gave: lists of them are lists.
+    #[must_use]
+    pub fn knowing<'t>(mut self, titles: impl IntoIterator<Item = &'t str>) -> Self {
+        self.tongue = Arc::new(Tongue::clone(&self.tongue).knowing(titles));
         speak(&mut self.environment, &self.tongue);
         self
     }

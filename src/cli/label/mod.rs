@@ -213,7 +213,7 @@ impl Label {
                 workspace.house(Document::Label, &assessment.plan)
             });
             let medium = medium.with_house(house);
-            return medium.bytes(files, language, "label.md", &view, json, date);
+            return medium.bytes(&workspace.catalogue, language, "label.md", &view, json, date);
         }
         let panels = fit::panels(labels, rules, self.label.as_deref(), self.second_label)?;
         let sheet = match self.paper {

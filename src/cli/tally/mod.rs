@@ -145,7 +145,7 @@ impl Tally {
         };
         medium.bytes_with(
             &view.drawings(),
-            files,
+            &workspace.catalogue,
             &language,
             "waste-tally.md",
             &view,

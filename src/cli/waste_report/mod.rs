@@ -111,7 +111,7 @@ impl Report {
         let written = Some(self.period.to);
         medium.bytes_with(
             &view.drawings(),
-            files,
+            &workspace.catalogue,
             &language,
             "waste-report.md",
             &view,

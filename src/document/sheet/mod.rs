@@ -171,7 +171,7 @@ impl BenchSheet {
             wear_summary: wear::summary(assessment, material.catalogue),
             wear: wear::rows(assessment, material.catalogue),
             wear_cautions: lines(&material.catalogue.wear().cautions),
-            meet: near::meet(assessment),
+            meet: near::meet(assessment, material.wording),
             signs: signs(assessment, &guidance),
             stop_rule: lines(&guidance.symptoms.stop_rule),
             first_aid: aid::aid(assessment),

@@ -52,6 +52,15 @@ impl Phrases {
         self.tongue.known(text)
     }
 
+    /// What one of the book's own accounts is called; other places are as their people call them.
+    pub fn account(&self, name: &str) -> String {
+        let word = format!("account_{}", name.replace(' ', "_"));
+        match self.phrases.contains_key(&word) {
+            true => self.word(&word),
+            false => name.to_owned(),
+        }
+    }
+
     /// A word that takes no facts.
     pub fn word(&self, name: &str) -> String {
         self.say(name, &BTreeMap::<String, String>::new())
