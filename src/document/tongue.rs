@@ -31,7 +31,9 @@ pub struct Tongue {
     names: BTreeMap<String, String>,
     /// The same by their ids.
     ids: BTreeMap<String, String>,
+    /// ` and `, ` or `.
     and: String,
+    or: String,
     numbers: NumberForm,
 }
 
@@ -55,6 +57,7 @@ impl Tongue {
             });
         }
         let words = own("words.yaml")?;
+        let joint = |name: &str| format!(" {} ", words.get(name).map_or(name, String::as_str));
         let told = own("told.yaml")?.into_iter();
         let mut patterns: Vec<_> = told
             .map(|(english, own)| (Pattern::read(&english), own.trim().to_owned()))
@@ -66,7 +69,8 @@ impl Tongue {
             patterns,
             names: BTreeMap::new(),
             ids: BTreeMap::new(),
-            and: words.get("and").map_or("and", String::as_str).to_owned(),
+            and: joint("and"),
+            or: joint("or"),
             numbers: NumberForm::like(words.get("number").map_or("", String::as_str)),
         })
     }
@@ -98,37 +102,17 @@ impl Tongue {
         self.numbers.of(text)
     }
 
-    /// A chemical, or several as one names them in English, in the language; others as they are.
-    pub fn named(&self, text: &str) -> String {
-        if self.names.is_empty() {
-            return text.to_owned();
+    /// A finding's fact: the same as [`Self::known`], but ids stay what commands and files ask for.
+    pub fn fact(&self, text: &str) -> String {
+        match self.ids.contains_key(text) && !self.names.contains_key(text) {
+            true => text.to_owned(),
+            false => self.known(text),
         }
-        if let Some(name) = self.names.get(text) {
-            return name.clone();
-        }
-        self.all_of(text, "; ").or_else(|| self.all_of(text, ", ")).unwrap_or_else(|| text.to_owned())
     }
 
-    /// A list of names that are all known.
-    fn all_of(&self, text: &str, between: &str) -> Option<String> {
-        let mut parts: Vec<&str> = text.split(between).collect();
-        let last = parts.pop()?;
-        let (ends, last) = match (last.strip_prefix("and "), last.split_once(" and ")) {
-            (Some(last), _) => (true, last),
-            (None, Some((before, last))) => {
-                parts.push(before);
-                (true, last)
-            }
-            (None, None) => (false, last),
-        };
-        let of = |name: &&str| self.names.get(*name).cloned();
-        let named: Vec<String> = parts.iter().map(of).collect::<Option<_>>()?;
-        let last = of(&last)?;
-        if named.is_empty() {
-            return Some(last);
-        }
-        let joint = if ends { format!(" {} ", self.and) } else { between.to_owned() };
-        Some(format!("{}{joint}{last}", named.join(between)))
+    /// A chemical's name in the language; others as they are.
+    pub fn named(&self, text: &str) -> String {
+        self.names.get(text).map_or(text, String::as_str).to_owned()
     }
 
     /// For what is in the language already unless the language has words of its own for it.
@@ -143,7 +127,7 @@ impl Tongue {
             _ if self.english => text.to_owned(),
             (Some(whole), _) => whole,
             (None, Some(told)) if !told.is_empty() => told.join(" "),
-            _ => self.figures(&self.named(text)),
+            _ => self.figures(text),
         }
     }
 
@@ -157,7 +141,11 @@ impl Tongue {
         }
         let told = |sentence: &&str| {
             let own = self.one(sentence, DEPTH);
-            own.unwrap_or_else(|| format!("{} {FOREIGN}", self.figures(sentence.trim())))
+            let as_it_is = || self.figures(sentence.trim());
+            own.unwrap_or_else(|| match has_words(sentence) {
+                true => format!("{} {FOREIGN}", as_it_is()),
+                false => as_it_is(),
+            })
         };
         parts(text).iter().map(told).collect::<Vec<_>>().join(" ")
     }
@@ -171,22 +159,34 @@ impl Tongue {
         let sentence = sentence.trim();
         let bare = sentence.trim_end_matches('.');
         let stop = if sentence.len() > bare.len() { "." } else { "" };
-        let own = match self.sentences.get(bare) {
-            Some(own) => Some(own.clone()),
-            None => self.names.get(bare).or_else(|| self.ids.get(bare)).cloned(),
-        };
-        let own = own
-            .or_else(|| self.filled(bare, depth))
-            .or_else(|| self.each(bare, depth));
+        let own = self.single(bare, depth).or_else(|| self.each(bare, depth));
         own.map(|own| format!("{}{stop}", self.figures(&own)))
     }
 
     /// Several things, each of which the language has words for.
     fn each(&self, text: &str, depth: u8) -> Option<String> {
-        let below = depth.checked_sub(1)?;
-        let parts: Vec<&str> = text.split("; ").collect();
-        let told: Option<Vec<String>> = parts.iter().map(|part| self.one(part, below)).collect();
-        told.filter(|_| parts.len() > 1).map(|told| told.join("; "))
+        let joints = [
+            ("; and ", self.and.as_str()),
+            ("; ", "; "),
+            (", ", ", "),
+            (" and ", &self.and),
+            (" or ", &self.or),
+        ];
+        joints.into_iter().find_map(|(between, own)| {
+            text.match_indices(between).find_map(|(at, _)| {
+                let first = self.single(&text[..at], depth)?;
+                let others = &text[at + between.len()..];
+                let others = self.single(others, depth).or_else(|| self.each(others, depth))?;
+                Some(format!("{first}{own}{others}"))
+            })
+        })
+    }
+
+    /// One thing, by its name or its form.
+    fn single(&self, text: &str, depth: u8) -> Option<String> {
+        let known = [&self.sentences, &self.names, &self.ids];
+        let known = known.into_iter().find_map(|words| words.get(text));
+        known.cloned().or_else(|| self.filled(text, depth))
     }
 
     /// By the first pattern that has the form of the sentence.
@@ -219,6 +219,11 @@ fn unbroken(text: &str) -> String {
         kept
     };
     text.chars().map(keep).collect()
+}
+
+/// More than figures, units and formulas.
+fn has_words(text: &str) -> bool {
+    text.split(|c: char| !c.is_lowercase()).any(|run| run.chars().count() > 2)
 }
 
 /// The sentences of a text.

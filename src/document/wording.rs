@@ -378,13 +378,14 @@ impl Wording {
     }
 }
 
-/// Filters of the language, and its figures. What is filled in is plain text.
+/// Filters of the language; facts are said in it where it has words for them. What is filled in is
+/// plain text.
 pub(super) fn speak(environment: &mut Environment<'static>, tongue: &Arc<Tongue>) {
     filters(environment, tongue);
     let own = Arc::clone(tongue);
     environment.set_formatter(move |out, state, value| match value.as_str() {
         Some(text) if !value.is_safe() => {
-            let text = own.figures(text);
+            let text = own.fact(text);
             escape_formatter(out, state, &minijinja::Value::from(text))
         }
         _ if value.is_number() => {
