@@ -7,6 +7,9 @@ const UNITS: [&str; 43] = [
     "cfm", "ft³", "ft3", "gal", "oz", "lb", "N",
 ];
 
+/// Words before a figure that has no unit of its own.
+const HEADS: [&str; 5] = ["pH", "TWA", "STEL", "IDLH", "ceiling"];
+
 /// Signs between which a number is a figure.
 const SIGNS: [char; 11] = ['×', '=', '±', '/', '<', '>', '≤', '≥', '–', '+', '·'];
 
@@ -69,7 +72,7 @@ fn is_figure(before: &str, behind: &str) -> bool {
         || rest.starts_with(SIGNS)
         || head.ends_with(SIGNS)
         || head.ends_with(['(', '~'])
-        || head.ends_with("pH")
+        || HEADS.iter().any(|word| head.ends_with(word))
 }
 
 #[cfg(test)]

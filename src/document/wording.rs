@@ -194,6 +194,11 @@ impl Wording {
         self.words.get(name).map_or(name, |word| word.trim())
     }
 
+    /// Figures as the language writes them.
+    pub fn figures(&self, text: &str) -> String {
+        self.tongue.figures(text)
+    }
+
     /// A word with its `{facts}` filled in, names and figures as the language has them.
     pub fn filled(&self, name: &str, facts: &[(&str, &str)]) -> String {
         let facts: Vec<(&str, String)> = facts
