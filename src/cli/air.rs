@@ -45,7 +45,7 @@ impl Air {
         let house = workspace.in_force.lines(Document::Air, Subjects::default());
         self.medium = self.medium.with_house(house);
         let language = self.medium.language(workspace.language());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let guidance = Guidance::load(files)?.air;
         let title = self.case.file_stem().unwrap_or_default().to_string_lossy();
         let sheet = AirSheet::of(
@@ -59,7 +59,7 @@ impl Air {
         let json = || air::json(&assessed, self.explain);
         let bytes = self.medium.bytes_with(
             &AirSheet::drawings(&assessed, &wording),
-            files,
+            &workspace.catalogue,
             &language,
             "air.md",
             &sheet,

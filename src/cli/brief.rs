@@ -88,7 +88,8 @@ impl BriefCommand {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(files, &language)?;
-        let wording = Wording::load(files, &language)?.naming(&workspace.catalogue, &language);
+        let wording = Wording::of(&workspace.catalogue, &language)?
+            .knowing(assessment.plan.solutions.iter().map(|solution| solution.title.as_str()));
         let words = BriefWords::load(files, &language)?;
         let material = Material {
             catalogue: &workspace.catalogue,
@@ -98,14 +99,14 @@ impl BriefCommand {
             language: &language,
         };
         let brief = Brief::of(assessment, &material, &words, self.large)?;
-        let document = document::fill(files, &language, TEMPLATE, &brief)?;
+        let document = document::fill_with(&workspace.catalogue, &language, TEMPLATE, &brief, &[])?;
         // The formula is one for English.
         let score = (language == "en").then(|| score(&document, &brief, &words));
         let session = self.session.display().to_string();
         let json = || document::brief_json(&brief, assessment, &session, &wording, score);
         let date = assessment.plan.date;
         self.medium
-            .bytes(files, &language, TEMPLATE, &brief, json, date)
+            .bytes(&workspace.catalogue, &language, TEMPLATE, &brief, json, date)
     }
 }
 

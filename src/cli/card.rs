@@ -51,7 +51,7 @@ impl CardOf {
             catalogue,
             rules: workspace.rules()?,
             statements: &Statements::load(catalogue.files(), &language)?,
-            wording: &Wording::load(catalogue.files(), &language)?,
+            wording: &Wording::of(catalogue, &language)?,
             language: &language,
         };
         let card = Card::of(&chemical, &material)?;
@@ -61,7 +61,7 @@ impl CardOf {
             "card.md"
         };
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             template,
             &card,

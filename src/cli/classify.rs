@@ -50,11 +50,11 @@ impl Classify {
         if rules.profile == Profile::Us {
             statements = statements.spelled(Spelling::of_the_us(catalogue.files())?);
         }
-        let wording = Wording::load(catalogue.files(), &language)?;
+        let wording = Wording::of(catalogue, &language)?;
         let view = document::classification_view(&mixture.name, &result, &statements, &wording);
         let json = || document::classification_json(&result, &statements, &wording);
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             "classification.md",
             &view,

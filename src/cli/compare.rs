@@ -63,7 +63,7 @@ impl Compare {
             .medium
             .language(place.map(|written| written.value.as_str()));
         let statements = Statements::load(files, &language)?;
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let material = Material {
             catalogue,
             rules,
@@ -75,7 +75,7 @@ impl Compare {
         let json = || comparison.json();
         let bytes = self
             .medium
-            .bytes(files, &language, "compare.md", &comparison, json, None)?;
+            .bytes(catalogue, &language, "compare.md", &comparison, json, None)?;
         medium::write(&self.medium, &bytes, &[&path_a, &path_b])?;
         Ok(ExitCode::SUCCESS)
     }

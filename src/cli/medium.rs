@@ -8,7 +8,7 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 use serde_json::Value;
 
-use crate::catalogue::DataFiles;
+use crate::catalogue::{Catalogue, DataFiles};
 use crate::document;
 use crate::render::{self, Paper, Pictograms, Terminal};
 use crate::rules::HouseLine;
@@ -150,14 +150,14 @@ impl Medium {
     /// As [`Self::bytes_with`].
     pub fn bytes(
         &self,
-        files: &DataFiles,
+        catalogue: &Catalogue,
         language: &str,
         template: &str,
         view: &impl Serialize,
         json: impl FnOnce() -> Value,
         date: Option<NaiveDate>,
     ) -> Result<Vec<u8>, Error> {
-        self.bytes_with(&[], files, language, template, view, json, date)
+        self.bytes_with(&[], catalogue, language, template, view, json, date)
     }
 
     /// The document of a template filled with a view, or its JSON. `drawings` are pictures made
@@ -172,7 +172,7 @@ impl Medium {
     pub fn bytes_with(
         &self,
         drawings: &[(String, String)],
-        files: &DataFiles,
+        catalogue: &Catalogue,
         language: &str,
         template: &str,
         view: &impl Serialize,
@@ -182,8 +182,8 @@ impl Medium {
         if self.format() == Format::Json {
             return Ok(format!("{:#}\n", self.with_lines(json(), view)).into_bytes());
         }
-        let document = document::fill_with(files, language, template, view, &self.house)?;
-        let pictograms = with_drawings(files, drawings)?;
+        let document = document::fill_with(catalogue, language, template, view, &self.house)?;
+        let pictograms = with_drawings(catalogue.files(), drawings)?;
         let paper = self.paper();
         Ok(match self.format() {
             Format::Pdf => {

@@ -92,7 +92,7 @@ impl Meet {
         let house = workspace.in_force.lines(Document::Meet, subjects);
         self.medium = self.medium.with_house(house);
         let language = self.medium.language(workspace.language());
-        let wording = Wording::load(catalogue.files(), &language)?;
+        let wording = Wording::of(catalogue, &language)?;
         let air = in_air(&meeting, room, &workspace, &tools);
         let told = Told {
             a: &a,
@@ -105,7 +105,7 @@ impl Meet {
         };
         let sheet = MeetSheet::of(told, self.explain);
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             "meet.md",
             &sheet,

@@ -63,7 +63,7 @@ impl Show {
     fn told(&self, workspace: &Workspace) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
         let language = self.medium.language(workspace.language());
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let (gases, guidance) = (Gases::read(files)?, Guidance::load(files)?);
         let built_in = BuiltIn {
             catalogue: &workspace.catalogue,
@@ -77,6 +77,6 @@ impl Show {
         let view = RulesView::of(&workspace.in_force, &built_in, self.all, &words, &wording);
         let json = || json!(view);
         self.medium
-            .bytes(files, &language, "rules.md", &view, json, None)
+            .bytes(&workspace.catalogue, &language, "rules.md", &view, json, None)
     }
 }

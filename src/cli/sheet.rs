@@ -41,7 +41,8 @@ impl Sheet {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::load(catalogue.files(), &language)?.naming(catalogue, &language);
+        let wording = Wording::of(catalogue, &language)?
+            .knowing(assessment.plan.solutions.iter().map(|solution| solution.title.as_str()));
         let material = Material {
             catalogue,
             rules,
@@ -58,7 +59,7 @@ impl Sheet {
         let drawings: Vec<_> = drawing(&assessment.air, &wording).into_iter().collect();
         let bytes = self.medium.bytes_with(
             &drawings,
-            catalogue.files(),
+            catalogue,
             &language,
             "bench-sheet.md",
             &sheet,

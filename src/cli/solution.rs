@@ -103,7 +103,7 @@ impl Solution {
         };
         let language = self.medium.language(plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::load(catalogue.files(), &language)?.naming(catalogue, &language);
+        let wording = Wording::of(catalogue, &language)?;
         let material = Material {
             catalogue,
             rules,
@@ -119,7 +119,7 @@ impl Solution {
         let sheet = SolutionSheet::of(&assessment, tray, &material, self.explain.into());
         let json = || solution_json(&assessment, air.as_ref(), &wording, &statements);
         let bytes = self.medium.bytes(
-            catalogue.files(),
+            catalogue,
             &language,
             "solution.md",
             &sheet,

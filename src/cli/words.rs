@@ -19,14 +19,6 @@ pub fn source(origin: &Origin, catalogue: &Catalogue) -> String {
     }
 }
 
-/// Where something is from, short: the place in the source where it names one.
-pub fn short_source(origin: &Origin, catalogue: &Catalogue) -> String {
-    match origin {
-        Origin::Published { at, .. } if !at.is_empty() => at.clone(),
-        other => source(other, catalogue),
-    }
-}
-
 /// Lines of at most 79 characters, the first after a label, the others indented as far.
 pub fn hanging(label: &str, text: &str, indent: usize) -> String {
     let space = " ".repeat(indent);

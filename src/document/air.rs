@@ -113,7 +113,11 @@ pub(super) fn curves(gas: &GasFigures, wording: &Wording, size: Size) -> String 
         near: wording.word("picture_near").to_owned(),
         far: wording.word("picture_far").to_owned(),
     };
-    picture::svg(&air::picture(gas, &words, size))
+    let mut picture = air::picture(gas, &words, size);
+    for label in &mut picture.labels {
+        label.text = wording.figures(&label.text);
+    }
+    picture::svg(&picture)
 }
 
 /// A limit and what is predicted beside it.

@@ -11,7 +11,7 @@ use crate::assessment::{BathFigures, ChemicalHazards, RecipeAssessment, hazards_
 use crate::classify::LabelElements;
 use crate::plan::{Added, Solution};
 
-use super::sheet::Material;
+use super::sheet::{Material, carried};
 
 /// Both recipes, and how they differ.
 #[derive(Debug, Serialize)]
@@ -67,10 +67,12 @@ struct Label {
     statements: Vec<Statement>,
 }
 
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 struct Statement {
     code: String,
     text: String,
+    /// `†`, `‡`, `§` or nothing: on whose word a jar carries it.
+    mark: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -116,7 +118,7 @@ impl Comparison {
 fn difference(a: &Label, b: &Label) -> Difference {
     let only = |ours: &Label, theirs: &Label| {
         let mut own = ours.statements.clone();
-        own.retain(|statement| !theirs.statements.contains(statement));
+        own.retain(|own| !theirs.statements.iter().any(|other| other.code == own.code));
         own
     };
     Difference {
@@ -158,7 +160,7 @@ fn side(assessment: &RecipeAssessment, material: &Material<'_>) -> Side {
             .filter(|jar| jar.chemical.is_unclassified())
             .map(|jar| jar.chemical.name_in(material.language).to_owned())
             .collect(),
-        jars: label(&together, &together.supplemental, material),
+        jars: label_of_jars(&together, &jars, material),
         stock: bath(&figures.stock, material),
         in_use: bath(figures.working.as_ref().unwrap_or(&figures.stock), material),
         litres_of_one: 1.0 / solution.dilution.stock_share(),
@@ -204,6 +206,7 @@ fn label(elements: &LabelElements, supplemental: &[String], material: &Material<
         Statement {
             code: code.clone(),
             text: text.map_or_else(|| code.clone(), |(text, _)| text),
+            mark: "",
         }
     };
     Label {
@@ -216,6 +219,19 @@ fn label(elements: &LabelElements, supplemental: &[String], material: &Material<
             .map(statement)
             .collect(),
     }
+}
+
+fn label_of_jars(
+    elements: &LabelElements,
+    jars: &[ChemicalHazards],
+    material: &Material<'_>,
+) -> Label {
+    let mut label = label(elements, &elements.supplemental, material);
+    let jars: Vec<&ChemicalHazards> = jars.iter().collect();
+    for statement in &mut label.statements {
+        statement.mark = carried(&statement.code, &jars).1;
+    }
+    label
 }
 
 fn bath(figures: &BathFigures, material: &Material<'_>) -> Bath {

@@ -36,8 +36,8 @@ impl TrayInRoom {
             room: room.to_string(),
             counted: FlowView::of(work.fresh_air_m3_per_h, m3),
             rows: rows.collect(),
-            traces: traces.iter().map(|gas| gas.gas.name.clone()).collect(),
-            unknown: session.unknown.iter().map(|(_, why)| why.clone()).collect(),
+            traces: traces.iter().map(|gas| wording.said(&gas.gas.name)).collect(),
+            unknown: session.unknown.iter().map(|(_, why)| wording.said(why)).collect(),
             taken: session
                 .taken
                 .iter()

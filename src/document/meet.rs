@@ -75,17 +75,22 @@ pub struct Told<'a> {
 }
 
 impl Told<'_> {
+    fn amount(&self, amount: Amount, party: &Party) -> String {
+        let facts = [("amount", &*amount.to_string()), ("what", &party.name)];
+        self.wording.filled("amount_of", &facts)
+    }
+
     /// What the gas of an event does to the air.
     fn burst(&self, event: &Event) -> Option<&GasFigures> {
         let gas = event.gas.as_ref()?;
         self.air.iter().find(|figures| figures.gas.name == gas.name)
     }
 
-    fn sources(&self, event: &Event) -> String {
+    fn sources(&self, event: &Event, say: impl Fn(String) -> String) -> String {
         let mut names: Vec<String> = event
             .origins
             .iter()
-            .map(|origin| titled(origin, self.bibliography))
+            .map(|origin| say(titled(origin, self.bibliography)))
             .collect();
         names.dedup();
         names.join("; ")
@@ -96,29 +101,33 @@ impl MeetSheet {
     /// Gathers the page; `explain`: with how each figure came about.
     pub fn of(told: Told<'_>, explain: bool) -> Self {
         let meeting = told.meeting;
+        let said = |text: &str| told.wording.said(text);
+        let of = |party: &Party| told.amount(party.amount, party);
         let figure = match &meeting.equilibrium {
             Ok(equilibrium) => Ok(&equilibrium.ph),
             Err(why) => Err(why.clone()),
         };
         let (ph, ph_why) = match figure {
             Ok(Ph::Computed(ph)) => (
-                Some(format!("{:.1} ({:.1} to {:.1})", ph.value, ph.low, ph.high)),
+                Some(said(&format!("{:.1} ({:.1} to {:.1})", ph.value, ph.low, ph.high))),
                 None,
             ),
-            Ok(Ph::NotComputed { why }) => (None, Some(why.clone())),
-            Err(why) => (None, Some(why)),
+            Ok(Ph::NotComputed { why }) => (None, Some(said(why))),
+            Err(why) => (None, Some(said(&why))),
         };
         Self {
-            title: format!("{} meets {}", told.a.name, told.b.name),
+            title: told
+                .wording
+                .filled("meets", &[("a", &told.a.name), ("b", &told.b.name)]),
             deference: told.wording.word("deference").to_owned(),
-            verdict: meeting.verdict.to_string(),
-            a: format!("{} of {}", told.a.amount, told.a.name),
-            b: format!("{} of {}", told.b.amount, told.b.name),
+            verdict: said(&meeting.verdict.to_string()),
+            a: of(told.a),
+            b: of(told.b),
             room: told.room.to_string(),
             ph,
             ph_why,
-            temperature: meeting.temperature.as_ref().map(|t| shown(t.value)),
-            rise: meeting.rise.map(change),
+            temperature: meeting.temperature.as_ref().map(|t| said(&shown(t.value))),
+            rise: meeting.rise.map(|rise| said(&change(rise))),
             events: meeting
                 .events
                 .iter()
@@ -127,8 +136,8 @@ impl MeetSheet {
                     ..event_view(event, told)
                 })
                 .collect(),
-            assumptions: meeting.assumptions.clone(),
-            traces: if explain { traces(meeting) } else { Vec::new() },
+            assumptions: meeting.assumptions.iter().map(|one| said(one)).collect(),
+            traces: if explain { traces(meeting, told.wording) } else { Vec::new() },
         }
     }
 }
@@ -153,11 +162,12 @@ fn change(rise: f64) -> String {
 
 fn event_view(event: &Event, told: Told<'_>) -> EventView {
     let gas = event.gas.as_ref();
+    let said = |text: &str| told.wording.said(text);
     let amount = |value: f64, unit: &str| format!("{}\u{a0}{unit}", significant(value, 2));
     EventView {
         what: match gas {
-            Some(gas) => format!("{}, {}", event.consequence, gas.name),
-            None => event.consequence.clone(),
+            Some(gas) => format!("{}, {}", said(&event.consequence), said(&gas.name)),
+            None => said(&event.consequence),
         },
         severity: event.severity.to_string(),
         none: gas.is_some_and(|gas| gas.greatest_g == Some(0.0)),
@@ -169,18 +179,23 @@ fn event_view(event: &Event, told: Told<'_>) -> EventView {
             .map(|grams| amount(grams, "g")),
         worst: gas
             .and_then(|gas| gas.worst)
-            .map(|(of_a, of_b)| format!("{of_a} of {} and {of_b} of {}", told.a.name, told.b.name)),
+            .map(|(of_a, of_b)| {
+                let both = [told.amount(of_a, told.a), told.amount(of_b, told.b)];
+                both.join(&format!(" {} ", told.wording.word("and")))
+            }),
         in_room: gas
             .and_then(|gas| gas.room_mg_per_m3)
             .map(|mg| amount(mg, "mg/m³")),
         air: None,
         limits: gas
-            .map(|gas| lowest(gas).map(limit_text).collect())
+            .map(|gas| lowest(gas).map(|limit| limit_text(limit, told.wording)).collect())
             .unwrap_or_default(),
-        passes: gas.and_then(GasInRoom::passes).map(limit_text),
-        why: event.why.clone(),
-        advice: event.advice.clone(),
-        source: told.sources(event),
+        passes: gas
+            .and_then(GasInRoom::passes)
+            .map(|limit| limit_text(limit, told.wording)),
+        why: said(&event.why),
+        advice: said(&event.advice),
+        source: told.sources(event, |source| told.wording.known(&source)),
     }
 }
 
@@ -196,35 +211,35 @@ fn lowest(gas: &GasInRoom) -> impl Iterator<Item = &GasLimit> {
     KINDS.into_iter().filter_map(|kind| gas.lowest(kind))
 }
 
-fn limit_text(limit: &GasLimit) -> String {
+fn limit_text(limit: &GasLimit, wording: &Wording) -> String {
     format!(
         "{} {} {}\u{a0}mg/m³",
         limit.body,
-        limit.over,
+        wording.known(&limit.over.to_string()),
         significant(limit.mg_per_m3, 2)
     )
 }
 
-fn traces(meeting: &Meeting) -> Vec<TraceView> {
+fn traces(meeting: &Meeting, wording: &Wording) -> Vec<TraceView> {
     let mut traces = Vec::new();
     if let Ok(Ph::Computed(figure)) = meeting
         .equilibrium
         .as_ref()
         .map(|equilibrium| &equilibrium.ph)
     {
-        traces.push(TraceView::of("pH", &figure.trace));
+        traces.push(TraceView::of("pH", &figure.trace, wording));
     }
     traces.extend(
         meeting
             .temperature
             .as_ref()
-            .map(|figure| TraceView::of("temperature", &figure.trace)),
+            .map(|figure| TraceView::of("temperature", &figure.trace, wording)),
     );
     for gas in meeting.events.iter().filter_map(|event| event.gas.as_ref()) {
         traces.extend(
             gas.traces
                 .iter()
-                .map(|trace| TraceView::of(gas.name.clone(), trace)),
+                .map(|trace| TraceView::of(&gas.name, trace, wording)),
         );
     }
     traces
@@ -264,7 +279,7 @@ pub fn meet_json(told: Told<'_>) -> Value {
     put(
         "reactions",
         events
-            .map(|event| with_air(event_json(event, told.sources(event)), told.burst(event)))
+            .map(|event| with_air(event_json(event, told.sources(event, |source| source)), told.burst(event)))
             .collect(),
     );
     put("verdict", json!(meeting.verdict.to_string()));

@@ -22,6 +22,9 @@ pub mod solution;
 mod source;
 pub mod waste;
 mod template;
+mod figures;
+mod pattern;
+mod tongue;
 mod trace;
 mod wording;
 
@@ -30,4 +33,5 @@ pub use card::Card;
 pub use classification::{classification_json, classification_view};
 pub use json::{brief_json, finding_json, findings_json, origin_json, sheet_json};
 pub use template::{TemplateError, fill, fill_with, house_text};
+pub use tongue::Tongue;
 pub use wording::{Told, Wording};

@@ -1,21 +1,19 @@
 //! A Markdown template filled with what a page says.
 
-use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 use minijinja::value::Serde;
-use minijinja::{AutoEscape, Environment, ErrorKind, Output, State, UndefinedBehavior, Value};
+use minijinja::{AutoEscape, Environment, ErrorKind, Output, UndefinedBehavior, Value};
 use serde::Serialize;
 
-use crate::catalogue::DataFiles;
+use crate::catalogue::{Catalogue, DataError, DataFiles};
 use crate::rules::HouseLine;
 
 use super::Document;
 use super::markdown::{self, MarkdownError};
+use super::tongue::{FOREIGN, Tongue};
 use super::wording::template;
-
-/// Stands behind a sentence that is not in the language of the page.
-pub(super) const FOREIGN: &str = "(en)";
 
 /// Steps a template may take; the longest sheet needs a few ten thousand.
 const FUEL: u64 = 5_000_000;
@@ -46,16 +44,29 @@ pub fn fill(
     name: &str,
     view: &impl Serialize,
 ) -> Result<Document, TemplateError> {
-    fill_with(files, language, name, view, &[])
+    filled(files, (language, Tongue::load(files, language)), name, view, &[])
 }
 
-/// The same with what the rules of the place say, where the template asks for it or at the end.
+/// The same with what the catalogue calls its chemicals in the language, and with what the rules of
+/// the place say, where the template asks for it or at the end.
 ///
 /// # Errors
 /// As [`fill`].
 pub fn fill_with(
-    files: &DataFiles,
+    catalogue: &Catalogue,
     language: &str,
+    name: &str,
+    view: &impl Serialize,
+    house: &[HouseLine],
+) -> Result<Document, TemplateError> {
+    let files = catalogue.files();
+    let tongue = Tongue::load(files, language).map(|tongue| tongue.naming(catalogue, language));
+    filled(files, (language, tongue), name, view, house)
+}
+
+fn filled(
+    files: &DataFiles,
+    (language, tongue): (&str, Result<Tongue, DataError>),
     name: &str,
     view: &impl Serialize,
     house: &[HouseLine],
@@ -71,15 +82,14 @@ pub fn fill_with(
     let own = files
         .text(&template(files, language, HOUSE))
         .unwrap_or_default();
-    let mut environment = environment(sentences(files, language).map_err(&error)?);
+    let mut environment = environment(tongue.map_err(|cause| error(cause.message))?);
     environment
         .add_template(HOUSE, own)
-        .map_err(|cause| error(format!("{HOUSE}: {cause}")))?;
-    let source = if source.contains(HOUSE) {
-        source.to_owned()
-    } else {
-        format!("{source}\n{{% include \"{HOUSE}\" %}}\n")
-    };
+        .map_err(|cause| error(format!("{HOUSE}: {cause:#}")))?;
+    let mut source = marked(source, language);
+    if !source.contains(HOUSE) {
+        source.push_str(&format!("\n{{% include \"{HOUSE}\" %}}\n"));
+    }
     let filled = environment
         .render_named_str(
             &path,
@@ -89,6 +99,17 @@ pub fn fill_with(
         .map_err(|cause| error(format!("{cause}")))?;
     markdown::parse(&tidy(&filled))
         .map_err(|cause: MarkdownError| error(format!("filled in, {cause}")))
+}
+
+/// A page that the language has no template for is English, and says so at its top.
+fn marked(source: &str, language: &str) -> String {
+    const ENGLISH: &str = "\nlanguage: en\n";
+    match source.split_once("\n---\n") {
+        Some((head, body)) if language != "en" && format!("{head}\n").contains(ENGLISH) => {
+            format!("{head}\n---\n\n{FOREIGN}\n\n{body}")
+        }
+        _ => source.to_owned(),
+    }
 }
 
 /// What the rules of the place say, as a template for every document.
@@ -118,7 +139,7 @@ pub fn house_text(
         message,
     };
     let source = files.text(&path).unwrap_or_default();
-    let mut environment = environment(sentences(files, language).map_err(&error)?);
+    let mut environment = environment(Tongue::load(files, language).map_err(|cause| error(cause.message))?);
     environment.set_auto_escape_callback(|_| AutoEscape::None);
     environment.set_formatter(minijinja::escape_formatter);
     let view = serde_json::json!({"house": house});
@@ -134,65 +155,32 @@ pub fn house_text(
         .collect())
 }
 
-/// The data's English sentences in another language, where it has some.
-pub(super) fn sentences(files: &DataFiles, language: &str) -> Result<Sentences, String> {
-    let path = format!("templates/{language}/sentences.yaml");
-    match files.text(&path) {
-        Some(_) => files.read(&path).map_err(|error| error.message),
-        None => Ok(Sentences::new()),
-    }
-}
-
-pub(super) type Sentences = BTreeMap<String, String>;
-
-/// For a line that is in the language already unless it is a data sentence.
-pub(super) fn known(sentences: &Sentences, text: &str) -> String {
-    let own = said(sentences, text);
-    if own.contains(FOREIGN) {
-        text.to_owned()
-    } else {
-        own
-    }
-}
-
-/// Each sentence in the language of the page; what has no translation stays English, marked.
-pub(super) fn said(sentences: &Sentences, text: &str) -> String {
-    let one = |sentence: &str| {
-        let bare = sentence.trim().trim_end_matches('.');
-        let stop = if sentence.trim().ends_with('.') {
-            "."
-        } else {
-            ""
-        };
-        match sentences.get(bare) {
-            Some(own) => format!("{own}{stop}"),
-            None => format!("{} {FOREIGN}", sentence.trim()),
-        }
-    };
-    let parts = text
-        .split_inclusive(". ")
-        .filter(|part| !part.trim().is_empty());
-    parts.map(one).collect::<Vec<_>>().join(" ")
-}
-
-fn environment<'source>(sentences: Sentences) -> Environment<'source> {
+fn environment<'source>(tongue: Tongue) -> Environment<'source> {
     let mut environment = Environment::new();
-    let own = sentences.clone();
-    environment.add_filter("known", move |text: String| known(&own, &text));
-    environment.add_filter("said", move |text: String| said(&sentences, &text));
+    let tongue = Arc::new(tongue);
+    filters(&mut environment, &tongue);
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_auto_escape_callback(|_| AutoEscape::Custom("markdown".into()));
-    environment.set_formatter(escaped);
+    environment.set_formatter(move |out, _, value| escaped(out, value, &tongue));
     environment.set_fuel(Some(FUEL));
     environment
 }
 
-/// Every value is text on the page, whatever characters it holds; what a macro made is Markdown.
-fn escaped(
-    out: &mut Output<'_>,
-    _state: &mut State<'_, '_>,
-    value: &Value,
-) -> Result<(), minijinja::Error> {
+/// What templates ask of the language: `known` and `said` of [`Tongue`]; `verbatim` is what a person
+/// wrote, whatever it looks like.
+pub(super) fn filters(environment: &mut Environment<'_>, tongue: &Arc<Tongue>) {
+    let own = Arc::clone(tongue);
+    environment.add_filter("known", move |text: String| own.known(&text));
+    let own = Arc::clone(tongue);
+    environment.add_filter("said", move |text: String| own.said(&text));
+    environment.add_filter("verbatim", |text: String| {
+        Value::from_safe_string(markdown::escape(&text))
+    });
+}
+
+/// Every value is text on the page, whatever characters it holds, its figures as the language writes
+/// them; what a macro made is Markdown.
+fn escaped(out: &mut Output<'_>, value: &Value, tongue: &Tongue) -> Result<(), minijinja::Error> {
     if value.is_undefined() {
         // A fact that vanished from the page without a word could be the one that mattered.
         return Err(minijinja::Error::from(ErrorKind::UndefinedError));
@@ -204,7 +192,7 @@ fn escaped(
     let written = if value.is_safe() {
         out.write_str(&text)
     } else {
-        out.write_str(&markdown::escape(&text))
+        out.write_str(&markdown::escape(&tongue.figures(&text)))
     };
     written.map_err(minijinja::Error::from)
 }
@@ -228,7 +216,7 @@ mod tests {
     use super::*;
     use crate::source::SourceFile;
 
-    fn filled(template: &str) -> Result<Document, TemplateError> {
+    fn page(template: &str) -> Result<Document, TemplateError> {
         let mut files = DataFiles::embedded();
         let file = SourceFile::new("card.md", template.as_bytes().to_vec()).expect("text");
         files
@@ -244,9 +232,9 @@ mod tests {
 
     #[test]
     fn a_fact_that_is_not_there_stops_the_page() {
-        assert!(filled("{{ name }} {{ none }}").is_ok());
+        assert!(page("{{ name }} {{ none }}").is_ok());
         for missing in ["{{ nmae }}", "{{ group.limit }}"] {
-            assert!(filled(missing).is_err(), "{missing}");
+            assert!(page(missing).is_err(), "{missing}");
         }
     }
 }

@@ -29,39 +29,39 @@ struct InputView {
 
 impl TraceView {
     /// A trace under a title.
-    pub(super) fn of(title: impl Into<String>, trace: &Trace) -> Self {
+    pub(super) fn of(title: &str, trace: &Trace, wording: &Wording) -> Self {
         let inputs = trace.inputs.iter().map(|input| InputView {
-            what: input.what.clone(),
+            what: wording.said(&input.what),
             value: format!("{} {}", significant(input.value, 5), input.unit)
                 .trim_end()
                 .to_owned(),
-            source: input.origin.to_string(),
+            source: wording.known(&input.origin.to_string()),
         });
         Self {
-            title: title.into(),
-            formula: trace.formula.to_owned(),
+            title: wording.said(title),
+            formula: wording.said(trace.formula),
             inputs: inputs.collect(),
-            remarks: trace.remarks.clone(),
-            result: trace.result.clone(),
+            remarks: trace.remarks.iter().map(|remark| wording.said(remark)).collect(),
+            result: wording.said(&trace.result),
         }
     }
 
     /// A comparison of the classification, told in the same way.
     pub(super) fn of_check(check: &crate::classify::Check, wording: &Wording) -> Self {
         let inputs = check.ingredients.iter().map(|part| InputView {
-            what: part.name.clone(),
-            value: format!(
+            what: wording.known(&part.name),
+            value: wording.said(&format!(
                 "{} %, counted {} times",
                 significant(part.percent, 4),
                 significant(part.weight, 4)
-            ),
+            )),
             source: String::new(),
         });
         Self {
-            title: format!("classification, {}", check.gives.name()),
+            title: wording.said(&format!("classification, {}", check.gives.name())),
             formula: check.rule.clone(),
             inputs: inputs.collect(),
-            remarks: vec![format!("limit: {}", check.origin)],
+            remarks: vec![wording.said(&format!("limit: {}", check.origin))],
             result: wording.reason(&check.because),
         }
     }

@@ -2,13 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
-use minijinja::{Environment, UndefinedBehavior};
+use minijinja::{Environment, UndefinedBehavior, escape_formatter};
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
-use super::template::{FOREIGN, Sentences, known, said, sentences};
+use super::template::filters;
+use super::tongue::{FOREIGN, Tongue};
 use crate::air::{self, Said};
 use crate::catalogue::{Catalogue, CodeText, DataError, DataFiles, Statements};
 use crate::classify::Reason;
@@ -21,14 +22,12 @@ pub struct Wording {
     /// Codes that are told in English for want of words in the language.
     foreign: BTreeSet<String>,
     words: BTreeMap<String, String>,
-    /// What chemicals are called in the language, by their English names; only where it differs.
-    names: BTreeMap<String, String>,
     /// Why a mixture is classified as it is, one template a reason.
     reasons: BTreeMap<String, String>,
     foreign_reasons: BTreeSet<String>,
     /// What the air's reckoning assumes, in a language other than English.
     assumptions: Option<BTreeMap<String, String>>,
-    sentences: Sentences,
+    tongue: Arc<Tongue>,
     environment: Environment<'static>,
 }
 
@@ -67,6 +66,28 @@ pub fn template(files: &DataFiles, language: &str, name: &str) -> String {
     }
 }
 
+/// Words of a file by their names; what the language lacks is English, marked.
+pub(super) fn in_language(
+    files: &DataFiles,
+    language: &str,
+    name: &str,
+) -> Result<BTreeMap<String, String>, DataError> {
+    let mut words: BTreeMap<String, String> = files.read(&format!("templates/{name}"))?;
+    if language == "en" {
+        return Ok(words);
+    }
+    let path = format!("templates/{language}/{name}");
+    let own: BTreeMap<String, String> = match files.text(&path) {
+        Some(_) => files.read(&path)?,
+        None => BTreeMap::new(),
+    };
+    for (_, word) in words.iter_mut().filter(|(key, _)| !own.contains_key(*key)) {
+        *word = format!("{} {FOREIGN}", word.trim());
+    }
+    words.extend(own);
+    Ok(words)
+}
+
 /// The entry that all order rules share; their words stand with the rules.
 const ORDER: &str = "order/*";
 
@@ -102,6 +123,14 @@ fn phrases(files: &DataFiles, language: &str) -> impl Fn(String) -> String + Sen
 }
 
 impl Wording {
+    /// The words of a language, with what the catalogue calls its chemicals in it.
+    ///
+    /// # Errors
+    /// When a file is missing or misshapen.
+    pub fn of(catalogue: &Catalogue, language: &str) -> Result<Self, DataError> {
+        Ok(Self::load(catalogue.files(), language)?.naming(catalogue, language))
+    }
+
     /// The words of a language, English and marked where it has none.
     ///
     /// # Errors
@@ -109,12 +138,8 @@ impl Wording {
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        let own =
-            sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
-        let sentences = own.clone();
-        let known_too = own.clone();
-        environment.add_filter("known", move |text: String| known(&known_too, &text));
-        environment.add_filter("said", move |text: String| said(&own, &text));
+        let tongue = Arc::new(Tongue::load(files, language)?);
+        speak(&mut environment, &tongue);
         environment.add_filter("phrase", phrases(files, language));
         // Rooms with many codes keep a file of their own.
         let below = files.below("templates/findings/").into_iter();
@@ -124,7 +149,7 @@ impl Wording {
         for name in &names {
             codes.extend(files.read::<BTreeMap<_, _>>(&format!("templates/{name}"))?);
         }
-        let mut words: BTreeMap<String, String> = files.read("templates/words.yaml")?;
+        let words = in_language(files, language, "words.yaml")?;
         let mut reasons: BTreeMap<String, String> = files.read("templates/reasons.yaml")?;
         let mut foreign = BTreeSet::new();
         let mut foreign_reasons = BTreeSet::new();
@@ -137,7 +162,6 @@ impl Wording {
                 .cloned()
                 .collect();
             codes.extend(own);
-            words.extend(files.read::<BTreeMap<_, _>>(&template(files, language, "words.yaml"))?);
             let path = format!("templates/{language}/reasons.yaml");
             let own: BTreeMap<String, String> = match files.text(&path) {
                 Some(_) => files.read(&path)?,
@@ -157,11 +181,10 @@ impl Wording {
             codes,
             foreign,
             words,
-            names: BTreeMap::new(),
             reasons,
             foreign_reasons,
             assumptions,
-            sentences,
+            tongue,
             environment,
         })
     }
@@ -169,6 +192,21 @@ impl Wording {
     /// A word that stands on every page; the word's name where it is missing.
     pub fn word<'w>(&'w self, name: &'w str) -> &'w str {
         self.words.get(name).map_or(name, |word| word.trim())
+    }
+
+    /// Figures as the language writes them.
+    pub fn figures(&self, text: &str) -> String {
+        self.tongue.figures(text)
+    }
+
+    /// A word with its `{facts}` filled in, names and figures as the language has them.
+    pub fn filled(&self, name: &str, facts: &[(&str, &str)]) -> String {
+        let facts: Vec<(&str, String)> = facts
+            .iter()
+            .map(|(name, fact)| (*name, self.tongue.known(fact)))
+            .collect();
+        let facts = facts.iter().map(|(name, fact)| (*name, fact.as_str()));
+        air::filled(self.word(name), facts)
     }
 
     /// An assumption of the air's reckoning; marked where it has to stay English.
@@ -182,7 +220,7 @@ impl Wording {
         let facts: Vec<(&str, String)> = said
             .facts
             .iter()
-            .map(|(name, value)| (name.as_str(), known(&self.sentences, value)))
+            .map(|(name, value)| (name.as_str(), self.tongue.known(value)))
             .collect();
         air::filled(
             text,
@@ -192,9 +230,15 @@ impl Wording {
 
     /// A date as the language writes it.
     pub fn date(&self, date: chrono::NaiveDate) -> String {
+        let name = |form: &str| {
+            let english = date.format(form).to_string();
+            self.words.get(&english).cloned().unwrap_or(english)
+        };
+        let form = self.word("date");
+        let form = form.replace("%A", &name("%A")).replace("%B", &name("%B"));
         let mut written = String::new();
         // A form that cannot be followed stands in a template, not in the program.
-        match write!(written, "{}", date.format(self.word("date"))) {
+        match write!(written, "{}", date.format(&form)) {
             Ok(()) => written,
             Err(_) => date.to_string(),
         }
@@ -213,6 +257,7 @@ impl Wording {
 
     fn reason_told(&self, code: &str, facts: &Value) -> String {
         let mut facts = facts.clone();
+        self.named(&mut facts);
         if let Some(behind) = facts.get("behind").and_then(|fact| self.as_reason(fact)) {
             facts["behind"] = behind.into();
         }
@@ -262,25 +307,37 @@ impl Wording {
         })
     }
 
-    /// The same, with the chemicals that findings name called as in the language.
-    pub fn naming(mut self, catalogue: &Catalogue, language: &str) -> Self {
-        let chemicals = catalogue.chemicals();
-        self.names = chemicals
-            .filter(|chemical| chemical.name_in(language) != chemical.name)
-            .map(|chemical| (chemical.name.clone(), chemical.name_in(language).to_owned()))
-            .collect();
+    /// The same, with chemicals called as in the language.
+    fn naming(mut self, catalogue: &Catalogue, language: &str) -> Self {
+        self.tongue = Arc::new(Tongue::clone(&self.tongue).naming(catalogue, language));
+        speak(&mut self.environment, &self.tongue);
         self
+    }
+
+    /// The same, knowing what else is called by a name that people gave: lists of them are lists.
+    #[must_use]
+    pub fn knowing<'t>(mut self, titles: impl IntoIterator<Item = &'t str>) -> Self {
+        self.tongue = Arc::new(Tongue::clone(&self.tongue).knowing(titles));
+        speak(&mut self.environment, &self.tongue);
+        self
+    }
+
+    /// A sentence of the program or the data in the language, English and marked where it has none.
+    pub fn said(&self, text: &str) -> String {
+        self.tongue.said(text)
+    }
+
+    /// The same for what may be a name that someone wrote: as it is where the language has none.
+    pub fn known(&self, text: &str) -> String {
+        self.tongue.known(text)
     }
 
     /// A fact with every name in it called as in the language: alone, or one of a list.
     fn named(&self, fact: &mut Value) {
         match fact {
-            Value::String(text) => {
-                if let Some(name) = self.names.get(text) {
-                    text.clone_from(name);
-                }
-            }
+            Value::String(text) => *text = self.tongue.named(text),
             Value::Array(list) => list.iter_mut().for_each(|one| self.named(one)),
+            Value::Object(facts) => facts.values_mut().for_each(|one| self.named(one)),
             _ => {}
         }
     }
@@ -324,6 +381,24 @@ impl Wording {
             advice: words.advice.iter().map(|line| fill(line)).collect(),
         }
     }
+}
+
+/// Filters of the language; facts are said in it where it has words for them. What is filled in is
+/// plain text.
+pub(super) fn speak(environment: &mut Environment<'static>, tongue: &Arc<Tongue>) {
+    filters(environment, tongue);
+    let own = Arc::clone(tongue);
+    environment.set_formatter(move |out, state, value| match value.as_str() {
+        Some(text) if !value.is_safe() => {
+            let text = own.fact(text);
+            escape_formatter(out, state, &minijinja::Value::from(text))
+        }
+        _ if value.is_number() => {
+            let text = own.figures(&value.to_string());
+            escape_formatter(out, state, &minijinja::Value::from(text))
+        }
+        _ => escape_formatter(out, state, value),
+    });
 }
 
 #[cfg(test)]

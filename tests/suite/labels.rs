@@ -364,13 +364,19 @@ fn labels(folder: &Path, arguments: &[&str]) -> Vec<Value> {
 
 const SESSION: &str = "sessions/thursday.yaml";
 
-/// What does not fit is refused with the way out named, and nothing is written; the way out works.
+/// A size that was asked for and does not hold the text is refused with the way out named, and nothing
+/// is written; the way out works. Where no size was asked for, the next larger is taken and said.
 #[test]
-fn what_does_not_fit_is_refused_and_the_way_out_is_named() {
+fn what_does_not_fit_is_refused_or_made_larger_and_that_is_said() {
     let folder = demo();
-    let refused = wetside(folder.path(), &["label", SESSION, "-o", "labels.pdf"]);
-    let message = String::from_utf8_lossy(&refused.stderr).replace('\u{a0}', " ");
-    assert_eq!(refused.status.code(), Some(2), "{message}");
+    let print = |more: &[&str]| {
+        let arguments = [&["label", SESSION, "-o", "labels.pdf"], more].concat();
+        let output = wetside(folder.path(), &arguments);
+        let said = String::from_utf8_lossy(&output.stderr).replace('\u{a0}', " ");
+        (output.status.code(), said)
+    };
+    let (status, message) = print(&["--label", "74x52"]);
+    assert_eq!(status, Some(2), "{message}");
     assert!(
         message.contains("Carbonate paper developer (1 L) does not fit 74x52 mm"),
         "{message}"
@@ -380,6 +386,15 @@ fn what_does_not_fit_is_refused_and_the_way_out_is_named() {
         "{message}"
     );
     assert!(!folder.path().join("labels.pdf").exists());
+    let (status, message) = print(&[]);
+    assert_eq!(status, Some(0), "{message}");
+    assert!(
+        message.contains("Carbonate paper developer (1 L): the text does not fit 74x52 mm, the label is 105x74 mm"),
+        "{message}"
+    );
+    assert!(!message.contains("Acetic stop bath"), "{message}");
+    let (status, message) = print(&["--waste"]);
+    assert_eq!(status, Some(0), "{message}");
     for way_out in [
         ["--label", "105x74"].as_slice(),
         &["--second-label"],

@@ -99,9 +99,8 @@ impl Check {
     }
 
     fn wording(&self, workspace: &Workspace) -> Result<Wording, Error> {
-        let files = workspace.catalogue.files();
         let language = self.language(workspace);
-        Ok(Wording::load(files, &language)?.naming(&workspace.catalogue, &language))
+        Ok(Wording::of(&workspace.catalogue, &language)?)
     }
 
     fn language(&self, workspace: &Workspace) -> String {

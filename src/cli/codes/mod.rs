@@ -4,17 +4,17 @@ mod accounts;
 mod json;
 mod text;
 
-use std::io::{self, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
-use crate::document::waste::Phrases;
+use crate::document::waste::{CodesTold, CodesView, Phrases};
 use crate::document::{self, Wording};
 use crate::rules::Document;
 use crate::waste::{self, Determination, Listed, RulePack, WasteDescription};
 
+use super::medium::{self, Medium};
 use super::workspace::{self, Given, Workspace};
 use super::{Error, exit_code, rules};
 
@@ -23,24 +23,14 @@ use super::{Error, exit_code, rules};
 pub struct Codes {
     /// The waste file: its stream, what was measured, who holds it.
     waste: PathBuf,
-    /// How it is printed.
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
+    #[command(flatten)]
+    medium: Medium,
     /// The day the rules must still be good for; today where left out.
     #[arg(long, value_name = "DATE")]
     on: Option<chrono::NaiveDate>,
-    /// Language of the words; otherwise the workspace's. Rules stand in English.
-    #[arg(long, value_name = "LANG")]
-    language: Option<String>,
     /// Let an attention end with exit code 1 too.
     #[arg(long)]
     strict: bool,
-}
-
-#[derive(Clone, Copy, ValueEnum)]
-enum Format {
-    Text,
-    Json,
 }
 
 impl Codes {
@@ -48,58 +38,58 @@ impl Codes {
     ///
     /// # Errors
     /// When the waste file or the rules cannot be read.
-    pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
+    pub fn run(mut self, given: Given<'_>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(given, Some(&self.waste))?;
         let packs = &workspace.in_force.packs;
         rules::say_default(&workspace);
-        let found = self.determine(packs, &workspace)?;
+        let (name, found) = self.determine(packs, &workspace)?;
         let files = workspace.catalogue.files();
-        let language = rules::language(&workspace, self.language.as_deref());
-        let wording = Wording::load(files, &language)?;
+        let language = self.medium.language(workspace.language());
+        let wording = Wording::of(&workspace.catalogue, &language)?;
+        let phrases = Phrases::load(files, &language)?;
         let house = workspace.house_of_waste(Document::Codes, std::iter::empty());
-        let text = match self.format {
-            Format::Json => {
-                let mut json = json::object(&found, &wording, &workspace);
-                if !house.is_empty() {
-                    json["local_rules"] = serde_json::json!(house);
-                }
-                format!("{json:#}\n")
-            }
-            Format::Text => {
-                let phrases = Phrases::load(files, &language)?;
-                text::Told {
-                    wording: &wording,
-                    phrases: &phrases,
-                    catalogue: &workspace.catalogue,
-                }
-                .all(
-                    packs,
-                    &found,
-                    &document::house_text(files, &language, &house)?,
-                )
-            }
+        let told = CodesTold {
+            wording: &wording,
+            phrases: &phrases,
+            catalogue: &workspace.catalogue,
         };
-        super::output::tolerate_closed_pipe(io::stdout().lock().write_all(text.as_bytes()))?;
+        let view = CodesView::of(&name, packs, &found, told);
+        let lines = document::house_text(files, &language, &house)?;
+        self.medium = self.medium.with_house(house);
+        let bytes = if self.medium.is_text() {
+            text::all(&view, &found, &lines, told).into_bytes()
+        } else {
+            let json = || json::object(&found, &wording, &workspace);
+            let catalogue = &workspace.catalogue;
+            self.medium
+                .bytes(catalogue, &language, "codes.md", &view, json, None)?
+        };
+        medium::write(&self.medium, &bytes, &[&self.waste])?;
         let findings = found.iter().flat_map(|one| &one.findings);
         let worst = findings.map(|finding| finding.severity).max();
         Ok(exit_code(worst, self.strict))
     }
 
-    /// One determination a place.
+    /// What the waste is called, and one determination a place.
     fn determine(
         &self,
         packs: &[RulePack],
         workspace: &Workspace,
-    ) -> Result<Vec<Determination>, Error> {
+    ) -> Result<(String, Vec<Determination>), Error> {
         let file = workspace::open(&self.waste)?;
         let on = self.on.unwrap_or_else(super::today);
         let mut all = Vec::new();
+        let stem = self.waste.file_stem().unwrap_or_default();
+        let mut name = stem.to_string_lossy().into_owned();
         for pack in packs {
             let chemicals = Listed {
                 chemicals: &workspace.catalogue,
                 pack,
             };
             let mut waste: WasteDescription = waste::read(&file, &pack.streams, &chemicals)?;
+            if !waste.name.is_empty() {
+                name.clone_from(&waste.name);
+            }
             if workspace.folder.is_some() {
                 waste.holder.get_or_insert(rules::holder(workspace));
             }
@@ -115,6 +105,6 @@ impl Codes {
             crate::finding::sort(&mut found.findings);
             all.push(found);
         }
-        Ok(all)
+        Ok((name, all))
     }
 }

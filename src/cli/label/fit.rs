@@ -1,11 +1,27 @@
-//! Labels of the size the capacity asks for, or a refusal that names what would do.
+//! Labels of the size the capacity asks for, or of the next that holds the text, which is said; a
+//! size that was asked for and does not do is refused with what would.
 
 use crate::document::label::{Label, LabelRules, Size};
-use crate::render::label::{Measures, Panel, set};
+use crate::render::label::{Measures, Panel, Sheet, set, tile};
 
 use super::Error;
 
-/// Sets every label, as often as there are bottles.
+/// Labels that are set, and what is to be said of their sizes.
+pub struct Fitted {
+    /// Every label, as often as there are bottles.
+    pub panels: Vec<Panel>,
+    /// Labels larger than their capacity asks for, or in two parts.
+    pub enlarged: Vec<String>,
+}
+
+/// How a label is set.
+#[derive(Clone, Copy)]
+struct Choice<'r> {
+    size: &'r Size,
+    two: bool,
+}
+
+/// Sets every label.
 ///
 /// # Errors
 /// When one does not hold its text at the legal size, or the size asked for is none or too small.
@@ -14,23 +30,77 @@ pub fn panels(
     rules: &LabelRules,
     asked: Option<&str>,
     two: bool,
-) -> Result<Vec<Panel>, Error> {
-    let mut panels = Vec::new();
+    sheet: Sheet,
+) -> Result<Fitted, Error> {
+    let mut chosen = Vec::new();
     let mut refused = Vec::new();
     for label in labels {
         let size = wanted(label, rules, asked, two)?;
-        let measures = measures(label, size, rules);
-        let bottles = (1..=label.copies).map(|number| set(&label.numbered(number), &measures, two));
-        match bottles.collect::<Option<Vec<_>>>() {
-            Some(set) => panels.extend(set.into_iter().flatten()),
+        let choice = Choice { size, two };
+        let choice = match asked {
+            None => by_itself(label, choice, rules, sheet),
+            Some(_) => set_all(label, choice, rules).map(|_| choice),
+        };
+        match choice {
+            Some(choice) => chosen.push((label, size, choice)),
             None => refused.push((label, size)),
         }
     }
-    if refused.is_empty() {
-        Ok(panels)
-    } else {
-        Err(refusal(&refused, rules, two))
+    if !refused.is_empty() {
+        return Err(refusal(&refused, rules, two));
     }
+    // Pages of one file have one size.
+    let widest = chosen.iter().map(|(_, _, choice)| choice.size);
+    let widest = widest.max_by_key(|size| size.width_mm);
+    if let (Sheet::Single, None, Some(size)) = (sheet, asked, widest) {
+        chosen.iter_mut().for_each(|(_, _, choice)| choice.size = size);
+    }
+    let set = chosen
+        .iter()
+        .filter_map(|(label, _, choice)| set_all(label, *choice, rules));
+    Ok(Fitted {
+        panels: set.flatten().collect(),
+        enlarged: chosen
+            .iter()
+            .filter(|(_, size, choice)| choice.size.id != size.id || choice.two != two)
+            .map(|(label, size, choice)| told(label, size, *choice, two))
+            .collect(),
+    })
+}
+
+/// Every copy of a label, where it holds its text.
+fn set_all(label: &Label, choice: Choice<'_>, rules: &LabelRules) -> Option<Vec<Panel>> {
+    let measures = measures(label, choice.size, rules);
+    let bottles = (1..=label.copies).map(|at| set(&label.numbered(at), &measures, choice.two));
+    let bottles = bottles.collect::<Option<Vec<_>>>()?;
+    Some(bottles.into_iter().flatten().collect())
+}
+
+/// The least size that holds the text and goes on the sheet; if none does, in two parts.
+fn by_itself<'r>(
+    label: &Label,
+    wanted: Choice<'r>,
+    rules: &'r LabelRules,
+    sheet: Sheet,
+) -> Option<Choice<'r>> {
+    let holds = |choice: &Choice<'r>| {
+        set_all(label, *choice, rules).is_some_and(|panels| tile(&panels, sheet).is_ok())
+    };
+    let sizes = || rules.sizes.iter().filter(|size| size.width_mm >= wanted.size.width_mm);
+    let whole = sizes().map(|size| Choice { size, ..wanted });
+    let in_two = sizes().map(|size| Choice { size, two: true });
+    whole.chain(in_two).find(holds)
+}
+
+fn told(label: &Label, size: &Size, choice: Choice<'_>, two: bool) -> String {
+    let parts = if choice.two && !two { " and a second one" } else { "" };
+    format!(
+        "{} ({}): the text does not fit {} mm, the label is {} mm{parts}",
+        label.title.join(", "),
+        label.capacity,
+        size.id,
+        choice.size.id
+    )
 }
 
 fn measures(label: &Label, size: &Size, rules: &LabelRules) -> Measures {

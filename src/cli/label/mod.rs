@@ -42,7 +42,8 @@ pub struct Label {
     /// What the labels are printed on.
     #[arg(long, value_enum, default_value_t = PaperKind::A4)]
     paper: PaperKind,
-    /// A larger label than the capacity asks for: its size in millimetres, or `fit` for the least that holds the text.
+    /// A larger label than the capacity asks for: its size in millimetres, or `fit` for the least that holds the text. Left
+    /// out, a label that does not hold its text takes the next larger size and says so.
     #[arg(long, value_name = "WxH")]
     label: Option<String>,
     /// Two labels a bottle: what must be seen at once, and the precautions.
@@ -81,7 +82,7 @@ impl Label {
             .first()
             .map_or("en", |words| words.language.as_str())
             .to_owned();
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let stream = self.stream(&workspace);
         let assessment = match stream {
             Some(_) => None,
@@ -213,15 +214,19 @@ impl Label {
                 workspace.house(Document::Label, &assessment.plan)
             });
             let medium = medium.with_house(house);
-            return medium.bytes(files, language, "label.md", &view, json, date);
+            return medium.bytes(&workspace.catalogue, language, "label.md", &view, json, date);
         }
-        let panels = fit::panels(labels, rules, self.label.as_deref(), self.second_label)?;
         let sheet = match self.paper {
             PaperKind::A4 => Sheet::Tiled(Paper::A4),
             PaperKind::Letter => Sheet::Tiled(Paper::Letter),
             PaperKind::Single => Sheet::Single,
         };
-        let pages = tile(&panels, sheet).map_err(too_large)?;
+        let asked = self.label.as_deref();
+        let fitted = fit::panels(labels, rules, asked, self.second_label, sheet)?;
+        for line in &fitted.enlarged {
+            eprintln!("{line}");
+        }
+        let pages = tile(&fitted.panels, sheet).map_err(too_large)?;
         let facts = Facts {
             title,
             language: language.to_owned(),

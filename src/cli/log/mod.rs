@@ -79,7 +79,7 @@ impl Log {
     pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(given, self.what.session())?;
         let language = rules::language(&workspace, None);
-        let wording = Wording::load(workspace.catalogue.files(), &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let teller = Teller {
             wording: &wording,
             json: self.common.format == Format::Json,
@@ -184,7 +184,7 @@ fn tell(
 /// When the book cannot be used.
 pub fn record(workspace: &Workspace, entries: &[Entry], json: bool) -> Result<ExitCode, Error> {
     let language = rules::language(workspace, None);
-    let wording = Wording::load(workspace.catalogue.files(), &language)?;
+    let wording = Wording::of(&workspace.catalogue, &language)?;
     let teller = Teller {
         wording: &wording,
         json,

@@ -76,7 +76,7 @@ impl Tally {
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
         let language = self.page.language(workspace);
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let months = ledger.month_volumes()?;
         let telling = Telling {
@@ -117,7 +117,7 @@ impl Tally {
         };
         medium.bytes_with(
             &view.drawings(),
-            files,
+            &workspace.catalogue,
             &language,
             "waste-tally.md",
             &view,

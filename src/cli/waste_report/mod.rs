@@ -60,7 +60,7 @@ impl Report {
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
         let language = self.page.language(workspace);
-        let wording = Wording::load(files, &language)?;
+        let wording = Wording::of(&workspace.catalogue, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let telling = Telling {
             catalogue: &workspace.catalogue,
@@ -77,7 +77,7 @@ impl Report {
         let written = Some(self.period.to);
         medium.bytes_with(
             &view.drawings(),
-            files,
+            &workspace.catalogue,
             &language,
             "waste-report.md",
             &view,

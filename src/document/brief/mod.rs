@@ -17,6 +17,7 @@ use crate::catalogue::{DataError, Family, Guidance, Named, Sign};
 use crate::finding::Finding;
 use crate::provenance::Origin;
 
+use super::Wording;
 use super::sheet::{self, Call, Line, Material, line, mark};
 
 pub use make::{HarmView, MakeView};
@@ -156,7 +157,7 @@ impl Brief {
             signs: signs(assessment, &guidance),
             wear: wear::wear(assessment, material.catalogue),
             cautions: cautions(assessment, material),
-            never: never(assessment),
+            never: never(assessment, material.wording),
             call: sheet::call(assessment, material, &guidance),
             eyes: first_minute(&aid.eyes),
             skin: first_minute(&aid.skin),
@@ -286,7 +287,7 @@ fn fact(finding: &Finding, name: &str) -> Option<String> {
     (!text.is_empty()).then(|| text.to_owned())
 }
 
-fn never(assessment: &Assessment) -> Vec<NeverView> {
+fn never(assessment: &Assessment, wording: &Wording) -> Vec<NeverView> {
     let mut pairs: Vec<NeverView> = Vec::new();
     let met = assessment
         .findings
@@ -303,8 +304,8 @@ fn never(assessment: &Assessment) -> Vec<NeverView> {
             .any(|other| other.a == a && other.b.contains(&b))
         {
             pairs.push(NeverView {
-                a,
-                b,
+                a: wording.known(&a),
+                b: wording.known(&b),
                 comes: comes.unwrap_or_default(),
             });
         }

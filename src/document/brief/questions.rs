@@ -34,7 +34,7 @@ pub(super) fn questions(
     words: &BriefWords,
     facts: &BTreeMap<&str, String>,
 ) -> Result<Vec<Question>, DataError> {
-    let environment = environment(&words.sentences);
+    let environment = environment(&words.tongue);
     let mut asked: Vec<Question> = Vec::new();
     for ask in &words.questions {
         if asked.len() == MOST {

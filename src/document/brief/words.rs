@@ -1,14 +1,15 @@
 //! The briefing's own words: `templates/briefing.yaml`.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use minijinja::{Environment, UndefinedBehavior};
 use serde::Deserialize;
 
 use crate::catalogue::{Catalogue, DataError, DataFiles, Kind};
 
-use super::super::template::{Sentences, said, sentences};
-use super::super::wording::template;
+use super::super::tongue::Tongue;
+use super::super::wording::{speak, template};
 
 /// The words of one language.
 #[derive(Debug, Deserialize)]
@@ -21,7 +22,7 @@ pub struct BriefWords {
     pub(super) questions: Vec<Ask>,
     /// The data's sentences in the language.
     #[serde(skip)]
-    pub(super) sentences: Sentences,
+    pub(super) tongue: Tongue,
 }
 
 /// What some hazard statements mean, in plain words.
@@ -53,8 +54,7 @@ impl BriefWords {
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
         let path = template(files, language, "briefing.yaml");
         let mut words: Self = files.read(&path)?;
-        words.sentences =
-            sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        words.tongue = Tongue::load(files, language)?;
         Ok(words)
     }
 
@@ -89,10 +89,9 @@ impl BriefWords {
 }
 
 /// Fills the questions' templates.
-pub(super) fn environment(sentences: &Sentences) -> Environment<'static> {
+pub(super) fn environment(tongue: &Tongue) -> Environment<'static> {
     let mut environment = Environment::new();
-    let sentences = sentences.clone();
-    environment.add_filter("said", move |text: String| said(&sentences, &text));
+    speak(&mut environment, &Arc::new(tongue.clone()));
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment
 }

@@ -9,6 +9,9 @@ use crate::rules::{InForce, LabelOn, RuleFile, Target};
 
 use super::{Label, LabelWords, each};
 
+/// Stands behind what a rule of the place says, as on every page.
+const MARK: &str = "\u{a0}§";
+
 /// Lines for bottles, each where it is about something in it. Labels stand in the plan's order.
 pub fn add_house_to_bottles(labels: &mut [Label], assessment: &Assessment, rules: &InForce) {
     for (label, solution) in labels.iter_mut().zip(&assessment.plan.solutions) {
@@ -62,7 +65,7 @@ pub fn add_house_to_stream(
         .flat_map(of_stream)
         .min_by(f64::total_cmp);
     if let Some(days) = days {
-        let said = each(words, |w| w.filled("days", "days", &days.to_string()));
+        let said = each(words, |w| w.filled("days", "days", &days.to_string()) + MARK);
         label.supplements.extend(said);
     }
     label.supplements.extend(lines(rules, LabelOn::Waste, jars));
@@ -76,6 +79,6 @@ fn lines(rules: &InForce, on: LabelOn, jars: &[Arc<Chemical>]) -> Vec<String> {
         .map(|rule| &rule.what);
     all.filter(|label| label.on == on || label.on == LabelOn::All)
         .filter(|label| Target::concerns_any(&label.about, jars))
-        .map(|label| label.text.clone())
+        .map(|label| format!("{}{MARK}", label.text))
         .collect()
 }

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::catalogue::{DataError, DataFiles, Spelling, Statements};
 use crate::classify::Profile;
-use crate::document::template::{FOREIGN, Sentences, said, sentences};
+use crate::document::tongue::{FOREIGN, Tongue};
 
 /// The words and phrases of one language.
 #[derive(Debug)]
@@ -15,7 +15,7 @@ pub struct LabelWords {
     pub language: String,
     words: BTreeMap<String, String>,
     statements: Statements,
-    sentences: Sentences,
+    tongue: Tongue,
     spelling: Spelling,
 }
 
@@ -45,8 +45,7 @@ impl LabelWords {
             language: language.to_owned(),
             words,
             statements: Statements::load(files, language)?.spelled(spelling.clone()),
-            sentences: sentences(files, language)
-                .map_err(|error| DataError::new("sentences.yaml", error))?,
+            tongue: Tongue::load(files, language)?,
             spelling,
         })
     }
@@ -71,7 +70,7 @@ impl LabelWords {
         if self.language == "en" {
             return self.spelling.of(text);
         }
-        said(&self.sentences, text)
+        self.tongue.said(text)
     }
 
     /// The same within a sentence: English names lose their capital, others keep what their language

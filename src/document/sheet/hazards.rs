@@ -130,9 +130,10 @@ pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<
 }
 
 fn plain_statement(code: &str, about: &[String], material: &Material<'_>) -> StatementView {
+    let about: Vec<String> = about.iter().map(|name| material.wording.known(name)).collect();
     let (text, foreign) = material
         .statements
-        .phrase_about(code, about)
+        .phrase_about(code, &about)
         .unwrap_or((code.to_owned(), true));
     StatementView {
         code: code.to_owned(),
@@ -181,26 +182,36 @@ fn view(
 }
 
 fn statement(code: &str, jars: &[&ChemicalHazards], material: &Material<'_>) -> StatementView {
-    let stems: Vec<&str> = code
-        .split('+')
-        .map(|part| part.get(..4).unwrap_or(part))
-        .collect();
-    let carries = |jar: &&&ChemicalHazards| {
-        jar.has_statement(&stems) || jar.label.supplemental.iter().any(|s| s == code)
-    };
-    let carriers: Vec<&&ChemicalHazards> = jars.iter().filter(carries).collect();
+    let (carriers, mark) = carried(code, jars);
     StatementView {
         chemicals: carriers
             .iter()
             .map(|jar| jar.chemical.name_in(material.language).to_owned())
             .collect(),
-        mark: weakest(&carriers, &stems),
+        mark,
         ..plain_statement(code, &[], material)
     }
 }
 
+/// The jars that carry a statement, and the mark of the surest word for it.
+pub(crate) fn carried<'j>(
+    code: &str,
+    jars: &[&'j ChemicalHazards],
+) -> (Vec<&'j ChemicalHazards>, &'static str) {
+    let stems: Vec<&str> = code
+        .split('+')
+        .map(|part| part.get(..4).unwrap_or(part))
+        .collect();
+    let carries = |jar: &&ChemicalHazards| {
+        jar.has_statement(&stems) || jar.label.supplemental.iter().any(|s| s == code)
+    };
+    let carriers: Vec<&ChemicalHazards> = jars.iter().copied().filter(carries).collect();
+    let mark = weakest(&carriers, &stems);
+    (carriers, mark)
+}
+
 /// A statement is as sure as the surest word for it.
-fn weakest(carriers: &[&&ChemicalHazards], stems: &[&str]) -> &'static str {
+fn weakest(carriers: &[&ChemicalHazards], stems: &[&str]) -> &'static str {
     let origins = carriers.iter().flat_map(|jar| &jar.basis);
     let for_it = origins
         .filter(|(class, _)| stems.iter().any(|stem| class.contains(stem)))

@@ -23,7 +23,7 @@ use super::{Told, Wording};
 pub(super) use aid::Said;
 pub use aid::{Aid, Route};
 pub use air::{AirView, PictureView, drawing};
-pub(super) use hazards::bath_label;
+pub(super) use hazards::{bath_label, carried};
 pub use hazards::{LabelView, PictogramView};
 pub use near::{LookAlikeView, MeetView};
 pub use solutions::SolutionView;
@@ -171,7 +171,7 @@ impl BenchSheet {
             wear_summary: wear::summary(assessment, material.catalogue),
             wear: wear::rows(assessment, material.catalogue),
             wear_cautions: lines(&material.catalogue.wear().cautions),
-            meet: near::meet(assessment),
+            meet: near::meet(assessment, material.wording),
             signs: signs(assessment, &guidance),
             stop_rule: lines(&guidance.symptoms.stop_rule),
             first_aid: aid::aid(assessment),
@@ -194,12 +194,12 @@ impl BenchSheet {
     }
 }
 
-/// † common practice, ‡ from memory, § the user's data sheet, nothing for what has another source.
+/// † common practice, ‡ from memory, § the place's own data sheet or rule, nothing for what has another source.
 pub fn mark(origin: &Origin) -> &'static str {
     match origin {
         Origin::Practice => "\u{a0}†",
         Origin::Memory => "\u{a0}‡",
-        Origin::DataSheet { .. } => "\u{a0}§",
+        Origin::DataSheet { .. } | Origin::LocalRule { .. } => "\u{a0}§",
         _ => "",
     }
 }

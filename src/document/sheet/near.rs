@@ -7,6 +7,7 @@ use crate::finding::{Finding, Severity};
 use crate::provenance::Basis;
 
 use super::mark;
+use crate::document::Wording;
 
 /// A pair that must not meet.
 #[derive(Debug, Serialize)]
@@ -49,22 +50,22 @@ fn weakest(finding: &Finding) -> &'static str {
         .map_or("", mark)
 }
 
-pub(super) fn meet(assessment: &Assessment) -> Vec<MeetView> {
+pub(super) fn meet(assessment: &Assessment, wording: &Wording) -> Vec<MeetView> {
     let pairs = assessment
         .findings
         .iter()
         .filter(|f| matches!(f.code.as_str(), "meet/reaction" | "meet/alone"));
     let views = pairs.map(|finding| MeetView {
         severity: finding.severity,
-        a: fact(finding, "a"),
-        b: fact(
+        a: wording.known(&fact(finding, "a")),
+        b: wording.known(&fact(
             finding,
             if finding.code.as_str() == "meet/alone" {
                 "alone"
             } else {
                 "b"
             },
-        ),
+        )),
         consequence: fact(finding, "consequence"),
         gas: finding
             .facts

@@ -146,7 +146,10 @@ fn step_view(
             instead_of: added
                 .conversion
                 .as_ref()
-                .map(|c| format!("{} of {}", c.asked, added.asked.name)),
+                .map(|c| {
+                    let facts = [("amount", &*c.asked.to_string()), ("what", &added.asked.name)];
+                    material.wording.filled("amount_of", &facts)
+                }),
             working: added.conversion.as_ref().map(|c| c.working.clone()),
             ..plain(
                 added.jar.name_in(material.language).to_owned(),

@@ -81,7 +81,7 @@ pub(super) fn view(title: String, bath: &BathFigures, material: &Material<'_>) -
     };
     match &bath.chemistry {
         Err(why) => BathView {
-            unknown: Some(why.clone()),
+            unknown: Some(material.wording.said(why)),
             ..empty
         },
         Ok(chemistry) => known(empty, chemistry, material),
@@ -93,13 +93,13 @@ fn known(empty: BathView, chemistry: &BathChemistry, material: &Material<'_>) ->
     let litres = composition.volume.value;
     let (ph, ph_why) = match &equilibrium.ph {
         Ph::Computed(figure) => (
-            Some(format!(
+            Some(material.wording.said(&format!(
                 "{:.1} ({:.1} to {:.1})",
                 figure.value, figure.low, figure.high
-            )),
+            ))),
             None,
         ),
-        Ph::NotComputed { why } => (None, Some(why.clone())),
+        Ph::NotComputed { why } => (None, Some(material.wording.said(why))),
     };
     let ingredients = composition.shares.iter().map(|share| IngredientView {
         name: material.catalogue.chemical(&share.chemical).map_or_else(
@@ -161,25 +161,21 @@ pub(super) fn traces(
     let mut traces = Vec::new();
     if let Ok(chemistry) = &bath.chemistry {
         if wanted("volume") {
-            traces.push(TraceView::of(
-                format!("volume{of}"),
-                &chemistry.composition.volume.trace,
-            ));
+            let trace = &chemistry.composition.volume.trace;
+            traces.push(TraceView::of(&format!("volume{of}"), trace, wording));
         }
         if wanted("density") {
-            traces.push(TraceView::of(
-                format!("density{of}"),
-                &chemistry.density.trace,
-            ));
+            let trace = &chemistry.density.trace;
+            traces.push(TraceView::of(&format!("density{of}"), trace, wording));
         }
         if let (true, Ph::Computed(figure)) = (wanted("ph"), &chemistry.equilibrium.ph) {
-            traces.push(TraceView::of(format!("pH{of}"), &figure.trace));
+            traces.push(TraceView::of(&format!("pH{of}"), &figure.trace, wording));
         }
         if wanted("solubility") {
             let solids = chemistry.solubility.solids.iter();
-            traces.extend(
-                solids.map(|s| TraceView::of(format!("saturation{of}, {}", s.solid), &s.trace)),
-            );
+            traces.extend(solids.map(|s| {
+                TraceView::of(&format!("saturation{of}, {}", s.solid), &s.trace, wording)
+            }));
         }
     }
     if wanted("classification") {

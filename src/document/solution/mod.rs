@@ -50,7 +50,7 @@ struct StepView {
     what: String,
     amount: String,
     temperature: String,
-    clears: &'static str,
+    clears: String,
 }
 
 /// A finding in words.
@@ -76,10 +76,12 @@ impl SolutionSheet {
         } else {
             "The solution"
         };
-        let stock = bath::view(stock_title.to_owned(), &figures.stock, material);
+        let stock = bath::view(material.wording.said(stock_title), &figures.stock, material);
         let working = figures.working.as_ref().map(|working| {
             bath::view(
-                format!("Diluted {} for use", solution.dilution),
+                material
+                    .wording
+                    .said(&format!("Diluted {} for use", solution.dilution)),
                 working,
                 material,
             )
@@ -139,23 +141,25 @@ fn sentence(text: &str) -> String {
 }
 
 fn step_view(step: &Step, figures: &StepFigures, material: &Material<'_>) -> StepView {
+    let said = |text: &str| material.wording.said(text);
     let (what, amount) = match &step.action {
-        Action::Start { water, .. } => ("water".to_owned(), water.to_string()),
+        Action::Start { water, .. } => (said("water"), water.to_string()),
         Action::Add(added) => (
             added.jar.name_in(material.language).to_owned(),
             added.amount.to_string(),
         ),
-        Action::TopUp { to } => ("water".to_owned(), format!("to {to}")),
+        Action::TopUp { to } => (said("water"), said(&format!("to {to}"))),
     };
     let temperature = figures.temperature.as_ref();
     StepView {
         number: step.number,
         what,
         amount,
-        temperature: temperature.map_or("not computed".to_owned(), |t| {
-            format!("{:.0}\u{a0}°C", t.value)
-        }),
-        clears: clearness(figures).word(),
+        temperature: temperature.map_or_else(
+            || said("not computed"),
+            |t| format!("{:.0}\u{a0}°C", t.value),
+        ),
+        clears: said(clearness(figures).word()),
     }
 }
 
@@ -219,7 +223,7 @@ fn traces(
             .iter()
             .filter_map(|step| Some((step.number, step.temperature.as_ref()?)));
         traces.extend(steps.map(|(number, t)| {
-            TraceView::of(format!("temperature after step {number}"), &t.trace)
+            TraceView::of(&format!("temperature after step {number}"), &t.trace, wording)
         }));
     }
     traces

@@ -1,5 +1,6 @@
 //! The pages of the waste ledger: the tally of a day, the report of a span.
 
+mod codes;
 mod months;
 mod phrases;
 mod report;
@@ -13,6 +14,7 @@ use crate::waste::RulePack;
 
 use super::Wording;
 
+pub use codes::{CodesTold, CodesView, RuleLine};
 pub use months::MonthPicture;
 pub use phrases::Phrases;
 pub use report::{ReportFacts, ReportView};

@@ -48,6 +48,8 @@ pub struct MonthPicture {
     size: String,
     /// What it shows, for who listens.
     words: String,
+    /// That it shows the latest months only, where there are more.
+    cut: Option<String>,
     #[serde(skip)]
     svg: String,
 }
@@ -64,7 +66,8 @@ impl MonthPicture {
                 name: format!("months-{}", unit_name(unit)),
                 size: format!("{} x {} mm", ON_PAGE.width_mm, ON_PAGE.height_mm),
                 words: words(&stacks, telling),
-                svg: picture::svg(&stacks.picture(ON_PAGE)),
+                cut: cut(months, unit, &stacks, telling),
+                svg: picture::svg(&in_language(stacks.picture(ON_PAGE), telling)),
             })
             .collect()
     }
@@ -74,6 +77,23 @@ impl MonthPicture {
         let drawing = |one: &Self| (one.name.clone(), one.svg.clone());
         pictures.iter().map(drawing).collect()
     }
+}
+
+/// Its figures as the language writes them.
+fn in_language(mut picture: picture::Picture, telling: Telling) -> picture::Picture {
+    for label in &mut picture.labels {
+        label.text = telling.wording.figures(&label.text);
+    }
+    picture
+}
+
+/// Says that months before the first that is drawn are left out.
+fn cut(months: &[MonthVolume], unit: Unit, stacks: &Stacks, telling: Telling) -> Option<String> {
+    let (first, _) = stacks.months.first()?;
+    let mut of_unit = months.iter().filter(|line| line.unit == unit && line.amount > 0);
+    let earlier = of_unit.any(|line| line.month < *first);
+    let facts = json!({"first": first, "months": stacks.months.len()});
+    earlier.then(|| telling.phrases.say("months_cut", &facts))
 }
 
 /// More streams than this cannot be told apart by their greys: the smallest are drawn together.

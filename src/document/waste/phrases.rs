@@ -1,19 +1,21 @@
 //! Sentences of the waste pages and of the terminal's tally, in the language asked for.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use minijinja::{Environment, UndefinedBehavior};
 use serde::Serialize;
 
 use crate::catalogue::{DataError, DataFiles};
-use crate::document::template::{Sentences, known, sentences};
+use crate::document::Tongue;
+use crate::document::wording::{in_language, speak};
 
 const FILE: &str = "waste-words.yaml";
 
 /// The sentences of one language; English where it has none.
 pub struct Phrases {
     phrases: BTreeMap<String, String>,
-    sentences: Sentences,
+    tongue: Arc<Tongue>,
     environment: Environment<'static>,
 }
 
@@ -23,20 +25,14 @@ impl Phrases {
     /// # Errors
     /// When a file is missing or misshapen.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
-        let mut phrases: BTreeMap<String, String> = files.read(&format!("templates/{FILE}"))?;
-        let own = format!("templates/{language}/{FILE}");
-        if files.text(&own).is_some() {
-            phrases.extend(files.read::<BTreeMap<_, _>>(&own)?);
-        }
-        let translated =
-            sentences(files, language).map_err(|error| DataError::new("sentences.yaml", error))?;
+        let phrases = in_language(files, language, FILE)?;
+        let tongue = Arc::new(Tongue::load(files, language)?);
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        let own = translated.clone();
-        environment.add_filter("known", move |text: String| known(&own, &text));
+        speak(&mut environment, &tongue);
         Ok(Self {
             phrases,
-            sentences: translated,
+            tongue,
             environment,
         })
     }
@@ -53,7 +49,16 @@ impl Phrases {
 
     /// A sentence of the data in the language, English where it has none.
     pub fn known(&self, text: &str) -> String {
-        known(&self.sentences, text)
+        self.tongue.known(text)
+    }
+
+    /// What one of the book's own accounts is called; other places are as their people call them.
+    pub fn account(&self, name: &str) -> String {
+        let word = format!("account_{}", name.replace(' ', "_"));
+        match self.phrases.contains_key(&word) {
+            true => self.word(&word),
+            false => name.to_owned(),
+        }
     }
 
     /// A word that takes no facts.
