@@ -106,10 +106,9 @@ impl System {
                 continue;
             }
             let ions = &others.ions[places.clone()];
-            let mut charge = self.species[group.forms.0].charge as isize;
-            for (weight, ion) in state.weight[places].iter_mut().zip(ions) {
+            let charges = self.species[group.forms.0].charge as isize..;
+            for ((weight, ion), charge) in state.weight[places].iter_mut().zip(ions).zip(charges) {
                 *weight = ion.constant * by_charge[charge.unsigned_abs()];
-                charge += 1;
             }
         }
     }
