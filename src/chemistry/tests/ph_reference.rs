@@ -190,9 +190,7 @@ fn mixtures_agree() {
 fn bounds_hold_what_databases_say_of_metal_salts() {
     let chemistry = chemistry();
     let mut misses = Vec::new();
-    for row in rows(include_str!(
-        "../../../tests/reference/ph-metal-salts.csv"
-    )) {
+    for row in rows(include_str!("../../../tests/reference/ph-metal-salts.csv")) {
         let bath = chemistry
             .bath_of_components(&components(&row["components"]), 20.0)
             .unwrap();
