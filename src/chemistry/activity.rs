@@ -8,6 +8,8 @@
 
 use core::f64::consts::LN_10;
 
+use libm::{log, sqrt};
+
 use crate::catalogue::DataError;
 use crate::chemistry::component::Components;
 use crate::chemistry::file::{ActivityFile, ValueFile};
@@ -94,34 +96,53 @@ impl Interactions {
 }
 
 /// The Debye–Hückel term D of log10 γ = −z² D, for a slope A and an ionic strength in mol/kg.
-fn debye_term(slope: f64, ionic_strength: f64) -> f64 {
-    let root = libm::sqrt(ionic_strength.max(0.0));
+pub(super) fn debye_term(slope: f64, ionic_strength: f64) -> f64 {
+    let root = sqrt(ionic_strength.max(0.0));
     slope * root / (1.0 + 1.5 * root)
 }
 
+/// Change of the [`debye_term`] with the ionic strength.
+pub(super) fn debye_change(slope: f64, ionic_strength: f64) -> f64 {
+    let root = sqrt(ionic_strength.max(f64::MIN_POSITIVE));
+    let below = 1.0 + 1.5 * root;
+    slope / (2.0 * root * below * below)
+}
+
+/// The share of the ε terms that counts at an ionic strength.
+pub(super) fn held_share(ionic_strength: f64) -> f64 {
+    if ionic_strength > GREATEST_STRENGTH {
+        GREATEST_STRENGTH / ionic_strength
+    } else {
+        1.0
+    }
+}
+
+/// The water activity for all matter dissolved, mol/kg.
+pub(super) fn water_activity(all: f64) -> f64 {
+    (1.0 - 0.017 * all).max(0.3)
+}
+
 impl System {
-    /// Writes ln γ of all forms; gives ln of the water activity (1 − 0.017 Σ m) and the ionic
-    /// strength.
+    /// The ionic strength of amounts, mol/kg.
+    pub(super) fn strength(&self, molality: &[f64]) -> f64 {
+        let amounts = self.species.iter().zip(molality);
+        0.5 * amounts
+            .map(|(species, amount)| species.charge * species.charge * amount)
+            .sum::<f64>()
+    }
+
+    /// Writes ln γ of all forms; gives ln of the water activity and the ionic strength.
     pub(super) fn activity(&self, molality: &[f64], ln_gamma: &mut [f64]) -> (f64, f64) {
-        let (mut twice_strength, mut all) = (0.0, 0.0);
-        for (charge, amount) in self.charge.iter().zip(molality) {
-            twice_strength += charge * charge * amount;
-            all += amount;
-        }
-        let strength = 0.5 * twice_strength;
+        let strength = self.strength(molality);
         let debye = debye_term(self.slope, strength);
-        let held = if strength > GREATEST_STRENGTH {
-            GREATEST_STRENGTH / strength
-        } else {
-            1.0
-        };
-        for (value, charge) in ln_gamma.iter_mut().zip(&self.charge) {
-            *value = -charge * charge * debye;
+        for (value, species) in ln_gamma.iter_mut().zip(&self.species) {
+            *value = -species.charge * species.charge * debye;
         }
+        let held = held_share(strength);
         for pair in &self.pairs {
             ln_gamma[pair.cation] += held * pair.epsilon * molality[pair.anion];
             ln_gamma[pair.anion] += held * pair.epsilon * molality[pair.cation];
         }
-        (libm::log((1.0 - 0.017 * all).max(0.3)), strength)
+        (log(water_activity(molality.iter().sum())), strength)
     }
 }

@@ -4,9 +4,12 @@ use std::collections::BTreeMap;
 
 use core::f64::consts::LN_10;
 
+use libm::exp;
+
 use crate::catalogue::DataError;
 use crate::chemistry::file::{AcidsFile, ComponentFile, PhWithinFile, ReactsFurtherFile};
-use crate::chemistry::water::VanTHoff;
+use crate::chemistry::system::Species;
+use crate::chemistry::water::{ROOM, VanTHoff};
 use crate::provenance::Origin;
 
 const FILE: &str = "hazards/physical/acids.yaml";
@@ -14,7 +17,7 @@ const FILE: &str = "hazards/physical/acids.yaml";
 /// No pK lies beyond this either way.
 const GREATEST_PK: f64 = 30.0;
 /// No ion carries more charges.
-const GREATEST_CHARGE: f64 = 6.0;
+pub(super) const GREATEST_CHARGE: usize = 6;
 
 /// The constant by which a form comes from the form before it.
 #[derive(Debug, Clone)]
@@ -83,29 +86,40 @@ pub struct Component {
     pub forms: Vec<Form>,
     /// The number of its base among all forms; the others follow.
     pub first_number: usize,
+    /// Its forms for the solver, at room temperature.
+    pub(super) room_species: Vec<Species>,
     /// Where the constants stop describing it.
     pub ph_within: Option<PhWithinFile>,
 }
 
 impl Component {
-    /// Adds ln of the formation constants of all forms from base and protons to a list.
-    pub(super) fn write_ln_formation(&self, moved: &VanTHoff, formation: &mut Vec<f64>) {
-        let first = formation.len();
+    /// Its forms for the solver, with their formation constants from base and protons.
+    pub(super) fn species(&self, moved: &VanTHoff) -> Vec<Species> {
+        let mut list: Vec<Species> = Vec::with_capacity(self.forms.len());
         let mut bound = 0.0;
-        for form in &self.forms {
+        for (form, number) in self.forms.iter().zip(self.first_number..) {
             let constant = form.constant.as_ref();
             let ln_k = constant.map_or(0.0, |constant| constant.ln_k(moved));
-            match form.cluster_of {
+            let ln_formation = match form.cluster_of {
                 None => {
                     bound += ln_k;
-                    formation.push(bound);
+                    bound
                 }
                 Some(of) => {
-                    let single = formation.get(first + of).copied().unwrap_or(0.0);
-                    formation.push(form.units * single - ln_k);
+                    let single = list.get(of).map_or(0.0, |single| single.ln_formation);
+                    form.units * single - ln_k
                 }
-            }
+            };
+            list.push(Species {
+                number,
+                charge: form.charge,
+                protons: form.protons,
+                units: form.units,
+                ln_formation,
+                formation: exp(ln_formation),
+            });
         }
+        list
     }
 
     /// Enthalpies of all forms against base and free protons, J per mol of the form; clusters
@@ -279,7 +293,10 @@ fn component_from_file(
     }
     let possible = |form: &Form| {
         let pk = form.constant.as_ref().map_or(0.0, |constant| constant.pk);
-        pk.abs() <= GREATEST_PK && form.charge.abs() <= GREATEST_CHARGE && form.units >= 1.0
+        pk.abs() <= GREATEST_PK
+            && form.charge.abs() <= GREATEST_CHARGE as f64
+            && form.charge.fract() == 0.0
+            && form.units >= 1.0
     };
     if let Some(form) = forms.iter().find(|form| !possible(form)) {
         return Err(DataError::new(
@@ -290,10 +307,13 @@ fn component_from_file(
             ),
         ));
     }
-    Ok(Component {
+    let mut component = Component {
         name,
         forms,
         first_number,
+        room_species: Vec::new(),
         ph_within: file.ph_within,
-    })
+    };
+    component.room_species = component.species(&VanTHoff::at(ROOM));
+    Ok(component)
 }

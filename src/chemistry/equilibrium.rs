@@ -328,11 +328,11 @@ impl Chemistry {
     fn interaction_inputs(&self, system: &System) -> Vec<Input> {
         let input = |pair: &crate::chemistry::system::Pair| {
             let (cation, anion) = (
-                system.number.get(pair.cation)?,
-                system.number.get(pair.anion)?,
+                system.species.get(pair.cation)?.number,
+                system.species.get(pair.anion)?.number,
             );
-            let coefficients = self.interactions.of_cation(*cation).iter();
-            let (_, epsilon) = coefficients.clone().find(|(number, _)| number == anion)?;
+            let coefficients = self.interactions.of_cation(cation).iter();
+            let (_, epsilon) = coefficients.clone().find(|(number, _)| *number == anion)?;
             let names = (
                 system.name(&self.components, pair.cation),
                 system.name(&self.components, pair.anion),

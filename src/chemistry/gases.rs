@@ -178,7 +178,7 @@ impl Chemistry {
         let total = bath.moles_of(component);
         let mut system = self.system(bath);
         let number = self.components.form_number(&rule.molecule)?;
-        let Some(place) = system.number.iter().position(|at| *at == number) else {
+        let Some(place) = system.place(number) else {
             return Some(0.0);
         };
         let mut left = |moles: f64| {

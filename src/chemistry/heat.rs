@@ -145,6 +145,7 @@ impl Chemistry {
                 UNKNOWN_HEAT
             };
             heat.unknown += bound * 1000.0 * content.solute_grams;
+            heat.joules -= self.alone_j(content, together);
             trace.remarks.push(format!(
                 "no heat of solution for {}: up to {bound} kJ/g either way",
                 content.chemical
@@ -222,6 +223,22 @@ impl Chemistry {
             joules,
             ..Heat::default()
         }
+    }
+
+    /// Enthalpy of the forms a chemical takes alone in the water of a bath, J: where no heat of
+    /// solution says what to count them from, dissolving by itself counts as nothing.
+    fn alone_j(&self, content: &Content, together: &Bath) -> f64 {
+        let Some(solute) = self.dissolution.solute(&content.solute) else {
+            return 0.0;
+        };
+        let gives = solute.gives.iter();
+        let mut alone = together.clone();
+        alone.celsius = together.celsius.clamp(5.0, 60.0);
+        alone.contents = vec![content.clone()];
+        alone.amounts = gives
+            .map(|(index, count)| (*index, count * content.moles))
+            .collect();
+        self.enthalpy_j(&alone)
     }
 
     /// Enthalpy of all forms against bases, free protons and water, J.

@@ -17,6 +17,7 @@ mod file;
 mod gases;
 mod heat;
 mod heats;
+mod joint;
 mod makeup;
 mod meet;
 mod pressures;
@@ -48,7 +49,7 @@ pub use meet::Meeting;
 pub use pressures::Pressure;
 pub use solubility::{Dissolves, Saturation, Solubility};
 pub use solve::State;
-pub use system::System;
+pub use system::{Species, System};
 pub use vapour::Vapours;
 
 use crate::catalogue::{DataError, DataFiles};

@@ -64,7 +64,7 @@ fn moved_charge(
     let (mut charge, mut charge_units, mut units_moved, mut size) = (0.0, 0.0, 0.0, 0.0);
     for place in group.forms.0..group.forms.1 {
         let amount = state.molality[place];
-        let (z, units) = (system.charge[place], system.units[place]);
+        let (z, units) = (system.species[place].charge, system.species[place].units);
         charge += z * amount * moved(place);
         charge_units += z * units * amount;
         units_moved += units * amount * moved(place);
@@ -93,7 +93,9 @@ fn constants(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
             let moved = |place: usize| {
                 let at = place - group.forms.0;
                 let holds = match component.forms.get(at).and_then(|form| form.cluster_of) {
-                    Some(of) if form.cluster_of.is_none() && of >= step => system.units[place],
+                    Some(of) if form.cluster_of.is_none() && of >= step => {
+                        system.species[place].units
+                    }
                     Some(_) => f64::from(at == step),
                     None => f64::from(form.cluster_of.is_none() && at >= step),
                 };
@@ -109,7 +111,7 @@ fn constants(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
 /// Square for the Debye–Hückel term as a whole, and for each ion's interaction coefficients.
 fn activity(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
     let deviation = activity_deviation(state.ionic_strength) * LN_10;
-    let square = |place: usize| system.charge[place] * system.charge[place];
+    let square = |place: usize| system.species[place].charge * system.species[place].charge;
     let all: f64 = system
         .groups
         .iter()
@@ -150,13 +152,13 @@ fn water(chemistry: &Chemistry, system: &System, state: &State) -> f64 {
 /// All cations and all anions, mol/kg, held at the strength where interactions end.
 fn counter_ions(system: &System, state: &State) -> (f64, f64) {
     let amounts = |positive: bool| -> f64 {
-        let of_sign = system.charge.iter().zip(&state.molality);
+        let of_sign = system.species.iter().zip(&state.molality);
         of_sign
-            .filter(|(charge, _)| {
+            .filter(|(species, _)| {
                 if positive {
-                    **charge > 0.0
+                    species.charge > 0.0
                 } else {
-                    **charge < 0.0
+                    species.charge < 0.0
                 }
             })
             .map(|(_, m)| m)
@@ -175,7 +177,7 @@ fn interaction_deviation(
     place: usize,
     (cations, anions): (f64, f64),
 ) -> f64 {
-    let charge = system.charge[place];
+    let charge = system.species[place].charge;
     if charge == 0.0 {
         // Salting out of molecules: about 0.1 in log10 γ per mol/kg, left out of the model.
         return 0.05 * cations.min(anions);
@@ -221,7 +223,7 @@ fn mean_charge(system: &System, state: &State, component: usize) -> f64 {
     };
     let places = group.forms.0..group.forms.1;
     places
-        .map(|place| system.charge[place] * state.molality[place])
+        .map(|place| system.species[place].charge * state.molality[place])
         .sum::<f64>()
         / group.total
 }

@@ -254,7 +254,7 @@ impl Chemistry {
 fn ln_product(ions: &[(usize, f64)], system: &System, state: &State) -> Option<f64> {
     let mut sum = 0.0;
     for (number, count) in ions {
-        let place = system.number.iter().position(|at| at == number)?;
+        let place = system.place(*number)?;
         let molality = state
             .molality
             .get(place)

@@ -2,8 +2,8 @@
 //! temperature, and every ion's number in flat lists.
 
 use crate::chemistry::activity::Interactions;
-use crate::chemistry::component::Components;
-use crate::chemistry::water::{Conditions, VanTHoff};
+use crate::chemistry::component::{Component, Components};
+use crate::chemistry::water::{Conditions, ROOM};
 
 /// Where H⁺ stands in the lists.
 pub const HYDROGEN: usize = 0;
@@ -41,25 +41,51 @@ pub struct Pair {
     pub epsilon: f64,
 }
 
+/// One form of a component, for the solver.
+#[derive(Debug, Clone, Copy)]
+pub struct Species {
+    /// Its number among all forms there are.
+    pub number: usize,
+    /// Its charge.
+    pub charge: f64,
+    /// Protons it binds.
+    pub protons: f64,
+    /// Units it is made of.
+    pub units: f64,
+    /// ln of its formation constant.
+    pub ln_formation: f64,
+    /// Its formation constant.
+    pub formation: f64,
+}
+
+impl Species {
+    fn of_water(number: usize, charge: f64, ln_formation: f64, formation: f64) -> Self {
+        Self {
+            number,
+            charge,
+            protons: charge,
+            units: 0.0,
+            ln_formation,
+            formation,
+        }
+    }
+}
+
 /// A bath for the solver.
 #[derive(Debug, Clone)]
 pub struct System {
     /// The components present.
     pub groups: Vec<Group>,
-    /// Charge of each form.
-    pub charge: Vec<f64>,
-    /// Protons each form binds.
-    pub protons: Vec<f64>,
-    /// Units each form is made of.
-    pub units: Vec<f64>,
-    /// ln of each form's formation constant.
-    pub ln_formation: Vec<f64>,
-    /// Each form's number among all forms there are.
-    pub number: Vec<usize>,
+    /// All forms: H⁺, OH⁻, then group after group.
+    pub species: Vec<Species>,
     /// Interaction coefficients of the ions present.
     pub pairs: Vec<Pair>,
+    /// Whether there is a pair of which both amounts hang on the pH.
+    pub moving_pairs: bool,
     /// Positive and negative charge of ions that take no part, mol/kg.
     pub fixed: (f64, f64),
+    /// Their amounts times charges squared, mol/kg.
+    pub fixed_square: f64,
     /// A ln 10 of the Debye–Hückel term.
     pub slope: f64,
     /// ln of the ionisation constant of water.
@@ -84,28 +110,27 @@ impl System {
                 .map_or(0, |component| component.forms.len())
         };
         let count = 2 + amounts.iter().map(forms).sum::<usize>();
-        let list = |hydrogen: f64, hydroxide: f64| {
-            let mut list = Vec::with_capacity(count);
-            list.extend([hydrogen, hydroxide]);
-            list
-        };
-        let mut number = Vec::with_capacity(count);
-        number.extend([HYDROGEN, HYDROXIDE]);
+        let mut species = Vec::with_capacity(count);
+        species.push(Species::of_water(HYDROGEN, 1.0, 0.0, 1.0));
+        species.push(Species::of_water(
+            HYDROXIDE,
+            -1.0,
+            conditions.ln_kw,
+            conditions.kw,
+        ));
         let mut system = Self {
             groups: Vec::with_capacity(amounts.len()),
-            charge: list(1.0, -1.0),
-            protons: list(1.0, -1.0),
-            units: list(0.0, 0.0),
-            ln_formation: list(0.0, 0.0),
-            number,
+            species,
             pairs: Vec::with_capacity(2 * count),
+            moving_pairs: false,
             fixed: (0.0, 0.0),
+            fixed_square: 0.0,
             slope: conditions.slope,
             ln_kw: conditions.ln_kw,
             celsius: conditions.celsius,
         };
         for (index, total) in amounts {
-            system.add_group(components, index, total, &conditions.van_t_hoff);
+            system.add_group(components, index, total, &conditions);
         }
         system.add_pairs(components, interactions);
         system
@@ -124,7 +149,13 @@ impl System {
 
     /// How many forms there are, H⁺ and OH⁻ included.
     pub fn len(&self) -> usize {
-        self.charge.len()
+        self.species.len()
+    }
+
+    /// Where the form with a number stands, if it is there.
+    pub fn place(&self, number: usize) -> Option<usize> {
+        let mut species = self.species.iter();
+        species.position(|species| species.number == number)
     }
 
     /// Whether there is nothing but water's own ions.
@@ -158,44 +189,58 @@ impl System {
             .get(place - group.forms.0)
     }
 
-    fn add_group(&mut self, components: &Components, index: usize, total: f64, moved: &VanTHoff) {
+    fn add_group(
+        &mut self,
+        components: &Components,
+        index: usize,
+        total: f64,
+        conditions: &Conditions,
+    ) {
         let Some(component) = components.get(index) else {
             return;
         };
-        let first = self.charge.len();
-        let numbers = component.first_number..;
-        component.write_ln_formation(moved, &mut self.ln_formation);
-        for (form, number) in component.forms.iter().zip(numbers) {
-            self.number.push(number);
-            self.charge.push(form.charge);
-            self.protons.push(form.protons);
-            self.units.push(form.units);
-        }
+        let first = self.len();
+        self.add_forms(component, conditions);
         if let [only] = component.forms.as_slice() {
             self.fixed.0 += total * only.charge.max(0.0);
             self.fixed.1 -= total * only.charge.min(0.0);
+            self.fixed_square += total * only.charge * only.charge;
         }
         self.groups.push(Group {
             component: index,
-            forms: (first, self.charge.len()),
+            forms: (first, self.len()),
             total,
             clusters: component.forms.iter().any(|form| form.cluster_of.is_some()),
         });
     }
 
-    fn add_pairs(&mut self, components: &Components, interactions: &Interactions) {
-        let mut place_of = vec![None; components.form_count()];
-        for (place, number) in self.number.iter().enumerate() {
-            if let Some(slot) = place_of.get_mut(*number) {
-                *slot = Some(place);
-            }
+    fn add_forms(&mut self, component: &Component, conditions: &Conditions) {
+        if conditions.celsius == ROOM {
+            self.species.extend_from_slice(&component.room_species);
+        } else {
+            self.species
+                .extend(component.species(&conditions.van_t_hoff));
         }
-        for (cation, number) in self.number.iter().enumerate() {
-            for (anion_number, epsilon) in interactions.ln_of_cation(*number) {
-                if let Some(Some(anion)) = place_of.get(*anion_number) {
+    }
+
+    fn add_pairs(&mut self, components: &Components, interactions: &Interactions) {
+        // No anion stands at H⁺'s place, so that it can mean nowhere.
+        let mut place_of = vec![HYDROGEN; components.form_count()];
+        let mut moves = vec![true; self.len()];
+        for (place, species) in self.species.iter().enumerate() {
+            place_of[species.number] = place;
+        }
+        for group in self.groups.iter().filter(|group| group.is_fixed()) {
+            moves[group.forms.0] = false;
+        }
+        for (cation, species) in self.species.iter().enumerate() {
+            for (anion, epsilon) in interactions.ln_of_cation(species.number) {
+                let anion = place_of[*anion];
+                if anion != HYDROGEN {
+                    self.moving_pairs |= moves[cation] && moves[anion];
                     self.pairs.push(Pair {
                         cation,
-                        anion: *anion,
+                        anion,
                         epsilon: *epsilon,
                     });
                 }

@@ -2,8 +2,12 @@
 
 use libm::{exp, log, log10, pow, sqrt};
 
+use crate::units::Temperature;
+
 /// 0 °C in kelvin.
 pub const ZERO_CELSIUS: f64 = 273.15;
+/// Most baths stand at this temperature, °C: [`Temperature::ROOM`].
+pub const ROOM: f64 = Temperature::ROOM.celsius();
 /// 25 °C in kelvin, where acid constants are tabulated.
 pub const REFERENCE_KELVIN: f64 = 298.15;
 /// The gas constant, J/(mol K) (CODATA 2018).
@@ -117,6 +121,8 @@ pub struct Conditions {
     pub slope: f64,
     /// ln of the ionisation constant of water.
     pub ln_kw: f64,
+    /// The ionisation constant of water.
+    pub kw: f64,
     /// How constants move.
     pub van_t_hoff: VanTHoff,
 }
@@ -124,10 +130,12 @@ pub struct Conditions {
 impl Conditions {
     /// At a temperature in °C.
     pub fn at(celsius: f64) -> Self {
+        let ln_kw = -ionisation_pk(celsius) * core::f64::consts::LN_10;
         Self {
             celsius,
             slope: debye_slope(celsius) * core::f64::consts::LN_10,
-            ln_kw: -ionisation_pk(celsius) * core::f64::consts::LN_10,
+            ln_kw,
+            kw: exp(ln_kw),
             van_t_hoff: VanTHoff::at(celsius),
         }
     }

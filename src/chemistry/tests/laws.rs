@@ -41,15 +41,15 @@ proptest! {
         let chemistry = chemistry();
         let (system, state) = solved(chemistry, &amounts, celsius);
         let (mut net, mut all) = (0.0, 0.0);
-        for (charge, amount) in system.charge.iter().zip(&state.molality) {
+        for (species, amount) in system.species.iter().zip(&state.molality) {
             prop_assert!(amount.is_finite() && *amount >= 0.0);
-            net += charge * amount;
-            all += charge.abs() * amount;
+            net += species.charge * amount;
+            all += species.charge.abs() * amount;
         }
         prop_assert!(net.abs() <= 1e-9 * all, "charge {net} of {all}");
         for group in &system.groups {
             let places = group.forms.0..group.forms.1;
-            let sum: f64 = places.map(|place| system.units[place] * state.molality[place]).sum();
+            let sum: f64 = places.map(|place| system.species[place].units * state.molality[place]).sum();
             prop_assert!((sum - group.total).abs() <= 1e-9 * group.total, "mass {sum} of {}", group.total);
         }
         prop_assert!(state.unsettled < 0.5, "activity coefficients off by {}", state.unsettled);

@@ -183,3 +183,22 @@ fn mixtures_agree() {
     );
     report(&misses, count, square, greatest);
 }
+
+/// tests/reference/ph-metal-salts.csv; the last row is from an encyclopaedia of chemicals
+/// (hazards/sources/physical.yaml, chemical-encyclopaedia-monosodium-phosphate).
+#[test]
+fn bounds_hold_what_databases_say_of_metal_salts() {
+    let chemistry = chemistry();
+    let mut misses = Vec::new();
+    for row in rows(include_str!("../../../tests/reference/ph-metal-salts.csv")) {
+        let bath = chemistry
+            .bath_of_components(&components(&row["components"]), 20.0)
+            .unwrap();
+        let bounds = chemistry.equilibrium(&bath).ph.bounds();
+        let ph = number(&row, "ph");
+        if bounds.is_none_or(|(low, _, high)| ph < low || ph > high) {
+            misses.push(format!("{row:?}: {bounds:?}"));
+        }
+    }
+    assert!(misses.is_empty(), "{}", misses.join("\n"));
+}

@@ -269,3 +269,15 @@ fn pressures_agree_with_the_table() {
     }
     assert!(misses.is_empty(), "{}", misses.join("\n"));
 }
+
+/// A salt without a heat of solution neither warms nor cools a bath; the bounds tell what it might.
+#[test]
+fn without_a_heat_of_solution_dissolving_counts_as_nothing() {
+    let chemistry = chemistry();
+    let water = bath(chemistry, 900.0, Vec::new(), 20.0);
+    let alum = Dissolved::pure("chrome-alum", 30.0, 499.4);
+    let added = bath(chemistry, 0.0, vec![alum], 20.0);
+    let figure = chemistry.add(&water, &added, false).temperature;
+    assert!((figure.value - 20.0).abs() < 0.1, "{figure:?}");
+    assert!(figure.low < 18.5 && figure.high > 21.5, "{figure:?}");
+}
