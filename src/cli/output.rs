@@ -1,7 +1,7 @@
 //! Where documents go: whole or not at all.
 
 use std::fs;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::Error;
@@ -45,25 +45,41 @@ fn replace(file: &Path, bytes: &[u8], inputs: &[&Path]) -> Result<(), Error> {
         let message = format!("{} is what this is made from", file.display());
         return Err(Error::other(message, "name another file with `-o`"));
     }
-    if fs::read(file).is_ok_and(|old| !old.is_empty() && kind(&old) != kind(bytes)) {
+    let wrong = |error| Error::write(file, error);
+    // A link stays one, and what it leads to is written.
+    let target = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
+    if fs::metadata(&target).is_ok_and(|there| !there.is_file() && !there.is_dir()) {
+        // A pipe or device takes what comes; nothing may be put in its place.
+        let mut out = fs::OpenOptions::new().write(true).open(&target);
+        let written = out.as_mut().map_err(|error| io::Error::from(error.kind()));
+        return tolerate_closed_pipe(written.and_then(|out| out.write_all(bytes)));
+    }
+    if beginning(&target).is_ok_and(|old| !old.is_empty() && kind(&old) != kind(bytes)) {
         let message = format!("{} already holds something of another kind", file.display());
         return Err(Error::other(
             message,
             "name another file, or move that one away",
         ));
     }
-    let neighbour = neighbour(file);
+    let neighbour = neighbour(&target);
     let written = fs::File::create(&neighbour).and_then(|mut out| {
         out.write_all(bytes)?;
         out.sync_all()
     });
     written
-        .and_then(|()| fs::rename(&neighbour, file))
+        .and_then(|()| fs::rename(&neighbour, &target))
         .map_err(|error| {
             // The neighbour is ours and half written.
             let _ = fs::remove_file(&neighbour);
-            Error::write(file, error)
+            wrong(error)
         })
+}
+
+/// As much of a file as shows what it holds.
+fn beginning(file: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    fs::File::open(file)?.take(4096).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// In the same folder, so that the rename cannot cross a file system.
@@ -81,7 +97,7 @@ fn kind(bytes: &[u8]) -> &'static str {
         s if s.starts_with("%pdf") => "pdf",
         s if s.starts_with("<!doctype") || s.starts_with("<html") => "html",
         s if s.starts_with('{') => "json",
-        _ if bytes.contains(&0) => "binary",
+        _ if bytes.iter().take(4096).any(|byte| *byte == 0) => "binary",
         _ => "text",
     }
 }

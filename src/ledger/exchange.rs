@@ -1,6 +1,6 @@
 //! The book as lines of JSON, one entry a line, and back to the same hashes.
 
-use std::io::{BufRead, Write};
+use std::io::{BufRead, Read, Write};
 use std::path::Path;
 
 use rusqlite::TransactionBehavior;
@@ -12,6 +12,9 @@ use super::chain::{Record, START, hex};
 use super::entry::NewPlace;
 use super::error::LedgerError;
 use super::store::{Move, Store};
+
+/// Bytes of a line; an entry takes some hundred.
+const LONGEST_LINE: u64 = 1_000_000;
 
 impl Ledger {
     /// Writes every entry as one line of JSON; gives the number of entries.
@@ -59,10 +62,14 @@ impl Ledger {
         let mut text = String::new();
         for line in 1.. {
             text.clear();
+            let wrong = |what: String| LedgerError::Import { line, what };
+            let mut lines = Read::take(&mut *lines, LONGEST_LINE);
             if lines.read_line(&mut text)? == 0 {
                 break;
             }
-            let wrong = |what: String| LedgerError::Import { line, what };
+            if text.len() as u64 == LONGEST_LINE {
+                return Err(wrong("it is longer than any entry".into()));
+            }
             let record: Record =
                 serde_json::from_str(&text).map_err(|error| wrong(error.to_string()))?;
             if record.number != line as i64 {

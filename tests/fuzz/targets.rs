@@ -1,5 +1,5 @@
 //! What is fed to each parser, from the bytes to the figures, findings and pages that follow from
-//! them. Used by the mutations of `tests/suite/fuzz/` and by the coverage-guided `parsers.rs`.
+//! them.
 
 use std::collections::BTreeMap;
 use std::io::BufReader;

@@ -9,8 +9,9 @@ use proptest::prelude::Rng;
 use crate::fuzz::{mutated, time_and_chance};
 use crate::harness::{Bench, Run};
 
-/// A session takes some 30 ms; a busy machine takes its time.
-const LONGEST: Duration = Duration::from_secs(30);
+/// A session takes some 30 ms; a machine busy with other things has been seen to take a thousand
+/// times that.
+const LONGEST: Duration = Duration::from_secs(120);
 
 const SESSION: &str = "sessions/thursday.yaml";
 

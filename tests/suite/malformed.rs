@@ -617,6 +617,21 @@ fn commands() -> Vec<Case> {
             &["/dev/zero", "1 MB"],
         ),
         command(
+            "a data sheet that never ends",
+            &[
+                "sds",
+                "add",
+                "metol",
+                "--supplier",
+                "Hollow Lane",
+                "--revised",
+                "2024-01-01",
+                "--file",
+                "/dev/zero",
+            ],
+            &["/dev/zero is not a file"],
+        ),
+        command(
             "a sheet over its own session",
             &[
                 "sheet",

@@ -161,3 +161,16 @@ fn a_mistyped_file_and_a_recipe_in_the_place_of_a_session_are_told() {
         assert!(run.stderr.lines().count() < 8, "{}", run.stderr);
     }
 }
+
+#[cfg(unix)]
+#[test]
+fn what_a_link_leads_to_is_written_and_the_link_stays() {
+    let bench = Bench::demo().file("shared.html", "<html>old</html>");
+    std::os::unix::fs::symlink(bench.path("shared.html"), bench.path("sheet.html"))
+        .expect("a link");
+    let run = bench.run(&["sheet", SESSION, "-o", "sheet.html"]);
+    assert!(run.status < Some(2), "{}", run.stderr);
+    assert!(bench.path("sheet.html").is_symlink());
+    let written = std::fs::read_to_string(bench.path("shared.html")).expect("the page");
+    assert!(written.starts_with("<!doctype html>"));
+}

@@ -104,6 +104,9 @@ struct Document {
     copy: Option<(Vec<u8>, PathBuf)>,
 }
 
+/// Bytes of the largest document that is put on file.
+const LARGEST: u64 = 100_000_000;
+
 impl Add {
     pub(super) fn answer(&self, workspace: &Workspace, folder: &Path) -> Result<Answer, Error> {
         let chemical = self.chemical(&workspace.catalogue)?;
@@ -176,14 +179,21 @@ impl Add {
             return Ok(None);
         };
         let wrong = |error| Error::read(file, error);
-        let sha256 = on_file::fingerprint(file).map_err(wrong)?;
-        if fs::metadata(file).map_err(wrong)?.len() == 0 {
-            let message = format!("{} is empty", file.display());
+        let there = fs::metadata(file).map_err(wrong)?;
+        let fault = match there.len() {
+            _ if !there.is_file() => Some("is not a file"),
+            0 => Some("is empty"),
+            bytes if bytes > LARGEST => Some("holds more than 100 MB, far more than a data sheet"),
+            _ => None,
+        };
+        if let Some(fault) = fault {
+            let message = format!("{} {fault}", file.display());
             return Err(Error::other(
                 message,
                 "nothing was written; is this the file you meant?",
             ));
         }
+        let sha256 = on_file::fingerprint(file).map_err(wrong)?;
         let place = fs::canonicalize(file).map_err(wrong)?;
         let home = fs::canonicalize(sheets).unwrap_or_else(|_| sheets.to_owned());
         let inside = place.strip_prefix(&home).ok().map(Path::to_owned);
