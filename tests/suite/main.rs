@@ -17,6 +17,7 @@ mod fuzz;
 mod harness;
 mod init;
 mod labels;
+mod languages;
 mod ledger;
 mod ledger_commands;
 mod ledger_conservation;
