@@ -41,8 +41,13 @@ impl Sheet {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::of(catalogue, &language)?
-            .knowing(assessment.plan.solutions.iter().map(|solution| solution.title.as_str()));
+        let wording = Wording::of(catalogue, &language)?.knowing(
+            assessment
+                .plan
+                .solutions
+                .iter()
+                .map(|solution| solution.title.as_str()),
+        );
         let material = Material {
             catalogue,
             rules,
@@ -69,9 +74,16 @@ impl Sheet {
     }
 
     /// The curve of the air is drawn where it costs no page.
-    fn fit(&self, sheet: &mut BenchSheet, catalogue: &Catalogue, language: &str) -> Result<(), Error> {
-        let pages =
-            |sheet: &BenchSheet| self.medium.pages(catalogue, language, "bench-sheet.md", sheet);
+    fn fit(
+        &self,
+        sheet: &mut BenchSheet,
+        catalogue: &Catalogue,
+        language: &str,
+    ) -> Result<(), Error> {
+        let pages = |sheet: &BenchSheet| {
+            self.medium
+                .pages(catalogue, language, "bench-sheet.md", sheet)
+        };
         let with = pages(sheet)?;
         if let Some(picture) = sheet.take_picture()
             && self.medium.draws()

@@ -57,14 +57,20 @@ fn phrase(text: &str) -> String {
 /// A tag, with the words it prints in wide letters: not what it compares with, nor names of facts.
 fn tag(text: &str) -> String {
     let printed = text.starts_with("{{");
-    if !printed && !text.trim_start_matches(['{', '%', '-', ' ']).starts_with("set ") {
+    if !printed
+        && !text
+            .trim_start_matches(['{', '%', '-', ' '])
+            .starts_with("set ")
+    {
         return text.to_owned();
     }
     let parts: Vec<&str> = text.split('"').collect();
     let mut own = String::new();
     for (at, part) in parts.iter().enumerate() {
         let before = own.trim_end_matches('"').trim_end();
-        let is_key = parts.get(at + 1).is_some_and(|next| next.trim_start().starts_with(':'));
+        let is_key = parts
+            .get(at + 1)
+            .is_some_and(|next| next.trim_start().starts_with(':'));
         let compared = before.ends_with("==") || before.ends_with("!=") || before.ends_with('[');
         let is_words = printed || part.contains(|c: char| c.is_uppercase() || c == ' ');
         own.push_str(&match at % 2 == 1 && is_words && !is_key && !compared {
@@ -92,13 +98,26 @@ fn page(text: &str) -> String {
         None => line.to_owned(),
     };
     let head: Vec<String> = head.lines().map(field).collect();
-    format!("{}---\n{}\n---\n{}", phrase(macros), head.join("\n"), phrase(body))
+    format!(
+        "{}---\n{}\n---\n{}",
+        phrase(macros),
+        head.join("\n"),
+        phrase(body)
+    )
 }
 
 /// Data of a language: every text but forms and ids.
 fn data(value: &mut Value) {
-    const IDS: [&str; 8] =
-        ["number", "date", "foreign", "statements", "but_not", "id", "dictionary", "language"];
+    const IDS: [&str; 8] = [
+        "number",
+        "date",
+        "foreign",
+        "statements",
+        "but_not",
+        "id",
+        "dictionary",
+        "language",
+    ];
     match value {
         Value::String(text) => *text = phrase(text),
         Value::Sequence(list) => list.iter_mut().for_each(data),
@@ -125,7 +144,9 @@ fn bench() -> Bench {
     let german = repository().join("templates/de");
     for path in files_below(&german, "") {
         let text = fs::read_to_string(&path).expect("text");
-        let to = bench.path("templates/xx").join(path.strip_prefix(&german).expect("below"));
+        let to = bench
+            .path("templates/xx")
+            .join(path.strip_prefix(&german).expect("below"));
         if path.extension().is_some_and(|ending| ending == "md") {
             put(&to, &page(&text));
         } else {
@@ -150,10 +171,14 @@ fn bench() -> Bench {
         let text = fs::read_to_string(&path).expect("text");
         let entry: Value = serde_yaml::from_str(&text).expect("YAML");
         let name = wide(entry["name"].as_str().expect("a name"));
-        let others = text.lines().filter(|line| !line.starts_with("translations:"));
+        let others = text
+            .lines()
+            .filter(|line| !line.starts_with("translations:"));
         let others: Vec<&str> = others.collect();
         let named = format!("{}\ntranslations: {{xx: \"{name}\"}}\n", others.join("\n"));
-        let to = bench.path("hazards/chemicals").join(path.file_name().expect("a name"));
+        let to = bench
+            .path("hazards/chemicals")
+            .join(path.file_name().expect("a name"));
         put(&to, &named);
     }
     bench
@@ -188,13 +213,59 @@ fn citations() -> BTreeSet<String> {
 
 /// What people wrote in the demonstration, and what is the same in every language.
 const NAMES: [&str; 53] = [
-    "Thursday class, prints", "Tidemill print room", "Tidemill, 2 Weir Lane, back yard", "Carbonate paper developer",
-    "Acetic stop bath", "Plain fixer", "evening class", "Ilse", "left of the sink", "under the bench",
-    "door to the yard", "polypropylene jug", "amber glass bottle", "bottle", "Hollow Lane Supply", "drum",
-    "spent-fixer", "sds/hydroquinone-hollow-lane.yaml", "hydroquinone-hollow-lane.yaml", "recipes/", "rules/",
-    "Skin", "Flam.", "Corr.", "Irrit.", "Aquatic", "Acute", "Chronic", "Carc.", "Muta.", "Sens.", "Resp.", "Repr.",
-    "Ontario", "Table", "Annex", "wetside", "mol", "min", "cfm", "ppm", "metolate", "Laliberté and Cooper",
-    "Laliberté", "Davies", "Data", "ext.", "Chem.", "Eng.", "print", "thursday", "rules show --all", "w.yaml",
+    "Thursday class, prints",
+    "Tidemill print room",
+    "Tidemill, 2 Weir Lane, back yard",
+    "Carbonate paper developer",
+    "Acetic stop bath",
+    "Plain fixer",
+    "evening class",
+    "Ilse",
+    "left of the sink",
+    "under the bench",
+    "door to the yard",
+    "polypropylene jug",
+    "amber glass bottle",
+    "bottle",
+    "Hollow Lane Supply",
+    "drum",
+    "spent-fixer",
+    "sds/hydroquinone-hollow-lane.yaml",
+    "hydroquinone-hollow-lane.yaml",
+    "recipes/",
+    "rules/",
+    "Skin",
+    "Flam.",
+    "Corr.",
+    "Irrit.",
+    "Aquatic",
+    "Acute",
+    "Chronic",
+    "Carc.",
+    "Muta.",
+    "Sens.",
+    "Resp.",
+    "Repr.",
+    "Ontario",
+    "Table",
+    "Annex",
+    "wetside",
+    "mol",
+    "min",
+    "cfm",
+    "ppm",
+    "metolate",
+    "Laliberté and Cooper",
+    "Laliberté",
+    "Davies",
+    "Data",
+    "ext.",
+    "Chem.",
+    "Eng.",
+    "print",
+    "thursday",
+    "rules show --all",
+    "w.yaml",
 ];
 
 /// The words of a page in ordinary letters that are neither cited, nor names, nor marked.
@@ -214,10 +285,12 @@ fn english(text: &str, citations: &[&String]) -> Vec<String> {
         }
         // A sentence that is marked: from the last wide letter or cell to its mark.
         while let Some((before, behind)) = line.split_once("(en)") {
-            let own = before.rfind(|c: char| c >= '\u{ff01}' || c == '|').map_or("", |at| {
-                let end = at + before[at..].chars().next().map_or(0, char::len_utf8);
-                &before[..end]
-            });
+            let own = before
+                .rfind(|c: char| c >= '\u{ff01}' || c == '|')
+                .map_or("", |at| {
+                    let end = at + before[at..].chars().next().map_or(0, char::len_utf8);
+                    &before[..end]
+                });
             line = format!("{own}{behind}");
         }
         // What is typed as it stands: commands, files.
@@ -227,9 +300,15 @@ fn english(text: &str, citations: &[&String]) -> Vec<String> {
             let command = word.contains("](") || word.contains('=') || word.contains('§');
             let runs = word.split(|c: char| !c.is_ascii_lowercase());
             let long = runs.map(str::len).max().unwrap_or(0) >= 3;
-            long && !command && !word.contains(|c: char| c.is_ascii_digit()) && !word.starts_with('&')
+            long && !command
+                && !word.contains(|c: char| c.is_ascii_digit())
+                && !word.starts_with('&')
         };
-        found.extend(words.filter(is_word).map(|word| format!("`{word}` in: {line}")));
+        found.extend(
+            words
+                .filter(is_word)
+                .map(|word| format!("`{word}` in: {line}")),
+        );
     }
     found
 }
@@ -245,7 +324,14 @@ fn no_word_of_the_program_is_left_in_english() {
         assert_eq!(run.status, Some(0), "{arguments:?}: {}", run.stderr);
     };
     log(&["made", "sessions/thursday.yaml"]);
-    log(&["add-container", "drum", "--stream", "spent-fixer", "--capacity", "2L"]);
+    log(&[
+        "add-container",
+        "drum",
+        "--stream",
+        "spent-fixer",
+        "--capacity",
+        "2L",
+    ]);
     log(&["pour", "plain-fixer", "500mL", "drum"]);
     log(&["spill", "drum", "100mL"]);
     log(&["count", "drum", "380mL"]);
@@ -271,8 +357,16 @@ fn no_word_of_the_program_is_left_in_english() {
     let mut left = Vec::new();
     for document in documents {
         let run = bench.run(&[document, &["--format", "md", "--language", "xx"]].concat());
-        assert!(run.stdout.contains('\u{ff41}'), "{document:?}: {}", run.stderr);
-        left.extend(english(&run.stdout, &cited).into_iter().map(|word| format!("{document:?}: {word}")));
+        assert!(
+            run.stdout.contains('\u{ff41}'),
+            "{document:?}: {}",
+            run.stderr
+        );
+        left.extend(
+            english(&run.stdout, &cited)
+                .into_iter()
+                .map(|word| format!("{document:?}: {word}")),
+        );
     }
     assert!(left.is_empty(), "{}\n{} words", left.join("\n"), left.len());
 }
@@ -283,8 +377,14 @@ fn an_english_word_among_the_others_is_found() {
     let own = wide("keine Reaktion bekannt");
     assert_eq!(english(&own, &[]), Vec::<String>::new());
     assert_eq!(english(&format!("{own}: keep apart"), &[]).len(), 2);
-    assert_eq!(english(&format!("{own}: Keep them apart. (en)"), &[]), Vec::<String>::new());
-    assert_eq!(english("Plain fixer, 5 g, pH 4, Na2CO3 (wetside)", &[]), Vec::<String>::new());
+    assert_eq!(
+        english(&format!("{own}: Keep them apart. (en)"), &[]),
+        Vec::<String>::new()
+    );
+    assert_eq!(
+        english("Plain fixer, 5 g, pH 4, Na2CO3 (wetside)", &[]),
+        Vec::<String>::new()
+    );
 }
 
 /// Figures on German pages have a comma; JSON keeps its points, and so do clauses and telephones.

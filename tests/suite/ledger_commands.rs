@@ -296,7 +296,12 @@ fn the_pages_name_their_sources_and_defer() {
     booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
     for (language, title, deference, kingdom) in [
         ("en", "Rules and sources", "come first", "United Kingdom"),
-        ("de", "Regeln und Quellen", "gehen vor", "Vereinigtes Königreich"),
+        (
+            "de",
+            "Regeln und Quellen",
+            "gehen vor",
+            "Vereinigtes Königreich",
+        ),
     ] {
         for command in [["tally", "--on", DAY], ["report", "2026-12", "--format"]] {
             let mut words = command.to_vec();
@@ -308,10 +313,7 @@ fn the_pages_name_their_sources_and_defer() {
             words.extend(["--language", language, "--rules", "us", "--rules", "uk"]);
             let page = bench.run(&words).stdout;
             assert!(page.contains(title) && page.contains(deference), "{page}");
-            assert!(
-                page.contains("40 CFR") && page.contains(kingdom),
-                "{page}"
-            );
+            assert!(page.contains("40 CFR") && page.contains(kingdom), "{page}");
             if language == "de" {
                 assert!(page.contains("Gebrauchtes Fixierbad"), "{page}");
             }
@@ -665,18 +667,26 @@ fn the_months_are_drawn() {
 
 /// The bars that are drawn, from their corners: how tall each is, those of the legend left out.
 fn bars(html: &str) -> Vec<f64> {
-    let svg = html.split_once("<svg").and_then(|(_, rest)| rest.split_once("</svg>"));
+    let svg = html
+        .split_once("<svg")
+        .and_then(|(_, rest)| rest.split_once("</svg>"));
     let svg = svg.expect("a picture").0;
     let filled = svg.split("<path ").filter(|path| {
         let tag = path.split('>').next().unwrap_or_default();
-        tag.contains("stroke=") && tag.contains("Z\"")
+        // Letters are black, bars are grey.
+        tag.contains("stroke=") && tag.contains("Z\"") && !tag.contains("fill=\"#000000\"")
     });
     let boxes = filled.map(|path| {
-        let points = path.split_once("d=\"M").and_then(|(_, rest)| rest.split_once('Z'));
+        let points = path
+            .split_once("d=\"M")
+            .and_then(|(_, rest)| rest.split_once('Z'));
         let points = points.expect("a path").0.split('L').map(str::trim);
         let point = |text: &str| -> (f64, f64) {
             let (x, y) = text.split_once(',').expect("two numbers");
-            (x.parse().expect("x"), y.trim().parse().unwrap_or_else(|_| panic!("{text}")))
+            (
+                x.parse().expect("x"),
+                y.trim().parse().unwrap_or_else(|_| panic!("{text}")),
+            )
         };
         points.map(point).collect::<Vec<_>>()
     });
@@ -687,7 +697,11 @@ fn bars(html: &str) -> Vec<f64> {
         let (width, height) = size(points);
         (width - height).abs() < 0.02
     };
-    boxes.iter().filter(|points| !is_key(points)).map(|points| size(points).1).collect()
+    boxes
+        .iter()
+        .filter(|points| !is_key(points))
+        .map(|points| size(points).1)
+        .collect()
 }
 
 /// Every bar is as tall as the litres of its month: one stream, three months of 1 : 3 : 5. From the
@@ -695,12 +709,26 @@ fn bars(html: &str) -> Vec<f64> {
 #[test]
 fn the_bars_are_as_tall_as_the_litres() {
     let bench = bench();
-    for (day, amount) in [("2027-01-05", "100mL"), ("2027-02-05", "300mL"), ("2027-03-05", "500mL")] {
-        let add = ["add", "rinse", amount, "--stream", "spent-fixer", "--into", "fixer drum"];
+    for (day, amount) in [
+        ("2027-01-05", "100mL"),
+        ("2027-02-05", "300mL"),
+        ("2027-03-05", "500mL"),
+    ] {
+        let add = [
+            "add",
+            "rinse",
+            amount,
+            "--stream",
+            "spent-fixer",
+            "--into",
+            "fixer drum",
+        ];
         let run = log_on(&bench, day, &add);
         assert_eq!(run.status, Some(0), "{}{}", run.stdout, run.stderr);
     }
-    let page = bench.run(&["tally", "--on", "2027-03-13", "--format", "html"]).stdout;
+    let page = bench
+        .run(&["tally", "--on", "2027-03-13", "--format", "html"])
+        .stdout;
     // What the table beside it says.
     let cells = page.split("data-head=\"Amount\"").skip(1);
     let litres: Vec<f64> = cells
@@ -713,9 +741,15 @@ fn the_bars_are_as_tall_as_the_litres() {
     assert!(a_litre > 10.0, "{heights:?}");
     for (height, litres) in heights.iter().zip(&litres) {
         // Corners are written to a hundredth of a point.
-        assert!((height / (a_litre * litres) - 1.0).abs() < 0.01, "{heights:?}");
+        assert!(
+            (height / (a_litre * litres) - 1.0).abs() < 0.01,
+            "{heights:?}"
+        );
     }
-    assert!(!page.contains("Drawn are the latest"), "all months are drawn");
+    assert!(
+        !page.contains("Drawn are the latest"),
+        "all months are drawn"
+    );
 }
 
 /// A book of more months than can be drawn says from which on it draws.
@@ -723,12 +757,28 @@ fn the_bars_are_as_tall_as_the_litres() {
 fn months_that_are_not_drawn_are_told_of() {
     let bench = bench();
     for day in ["2026-12-05", "2027-01-05", "2030-01-05"] {
-        let add = ["add", "rinse", "100mL", "--stream", "spent-fixer", "--into", "fixer drum"];
+        let add = [
+            "add",
+            "rinse",
+            "100mL",
+            "--stream",
+            "spent-fixer",
+            "--into",
+            "fixer drum",
+        ];
         let run = log_on(&bench, day, &add);
         assert_eq!(run.status, Some(0), "{}{}", run.stdout, run.stderr);
     }
     let page = |language: &str| {
-        let words = ["tally", "--on", "2030-01-13", "--format", "html", "--language", language];
+        let words = [
+            "tally",
+            "--on",
+            "2030-01-13",
+            "--format",
+            "html",
+            "--language",
+            language,
+        ];
         bench.run(&words).stdout
     };
     let english = "Drawn are the latest 36 months, from 2027-02 on; the table has all.";
