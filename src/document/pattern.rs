@@ -96,7 +96,8 @@ mod tests {
     #[test]
     fn the_facts_are_what_stands_between_the_words() {
         let pattern = Pattern::read("{a} of {b} in {c}");
-        let rows: &[(&str, Option<Vec<(&str, &str)>>)] = &[
+        type Facts<'f> = Vec<(&'f str, &'f str)>;
+        let rows: &[(&str, Option<Facts>)] = &[
             (
                 "1 L of fixer in a jug",
                 Some(vec![("a", "1 L"), ("b", "fixer"), ("c", "a jug")]),

@@ -673,8 +673,8 @@ fn bars(html: &str) -> Vec<f64> {
     let svg = svg.expect("a picture").0;
     let filled = svg.split("<path ").filter(|path| {
         let tag = path.split('>').next().unwrap_or_default();
-        // Letters are black, bars are grey.
-        tag.contains("stroke=") && tag.contains("Z\"") && !tag.contains("fill=\"#000000\"")
+        // Bars are filled and framed; letters are the one or the other.
+        tag.contains("stroke=\"#000000\"") && !tag.contains("fill=\"none\"")
     });
     let boxes = filled.map(|path| {
         let points = path
