@@ -32,7 +32,10 @@ impl NumberForm {
     /// The text with its figures in this form. A number is a figure where all the text is numbers, or
     /// where a unit or a sign of reckoning stands beside it; clauses, dates and versions stay.
     pub fn of(&self, text: &str) -> String {
-        let Some(decimal) = self.decimal.filter(|_| text.contains('.')) else {
+        let Some(decimal) = self
+            .decimal
+            .filter(|_| text.contains('.') && !text.contains('^'))
+        else {
             return text.to_owned();
         };
         let all = !text.chars().any(char::is_alphabetic);

@@ -318,7 +318,15 @@ fn english(text: &str, citations: &[&String]) -> Vec<String> {
 fn no_word_of_the_program_is_left_in_english() {
     let bench = bench();
     let waste = "stream: spent-fixer\nvolume: 10 L\nmg_per_l: {silver: 2500}\nholder: business\n";
-    let bench = bench.file("w.yaml", waste);
+    let mixture = "mixture: Ilse\nform: liquid\nph: 12.5\ningredients:\n  - {chemical: hydroquinone, percent: 5}\n  \
+                   - {chemical: sodium-hydroxide, percent: 3}\nbalance: water\n";
+    let air = "room: 30 m3\nfresh_air: 150 m3/h\nreleases:\n  - {gas: sulfur dioxide, rate: 2 mg/min, from: 0 min, for: 60 min}\n\
+               open:\n  - {solution: recipes/acetic-stop.yaml, area: 0.05 m2, from: 0 min, for: 4 h}\n\
+               weigh:\n  - {powder: hydroquinone, amount: 18 g}\nuntil: 8 h\n";
+    let bench = bench
+        .file("w.yaml", waste)
+        .file("m1.yaml", mixture)
+        .file("a1.yaml", air);
     let log = |arguments: &[&str]| {
         let run = bench.run(&[&["log", "--on", "2026-12-03"], arguments].concat());
         assert_eq!(run.status, Some(0), "{arguments:?}: {}", run.stderr);
@@ -335,7 +343,7 @@ fn no_word_of_the_program_is_left_in_english() {
     log(&["pour", "plain-fixer", "500mL", "drum"]);
     log(&["spill", "drum", "100mL"]);
     log(&["count", "drum", "380mL"]);
-    let documents: [&[&str]; 14] = [
+    let documents: [&[&str]; 16] = [
         &["sheet", "sessions/thursday.yaml"],
         &["brief", "sessions/thursday.yaml"],
         &["label", "sessions/thursday.yaml"],
@@ -347,6 +355,8 @@ fn no_word_of_the_program_is_left_in_english() {
         &["card", "hydroquinone", "--all"],
         &["card", "acetic-acid-80"],
         &["rules", "show"],
+        &["classify", "m1.yaml"],
+        &["air", "a1.yaml"],
         &["tally", "--on", "2026-12-13"],
         &["report", "2026-12"],
         &["codes", "w.yaml", "--rules", "eu", "--rules", "us"],
