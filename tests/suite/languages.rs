@@ -321,7 +321,7 @@ fn no_word_of_the_program_is_left_in_english() {
     let mixture = "mixture: Ilse\nform: liquid\nph: 12.5\ningredients:\n  - {chemical: hydroquinone, percent: 5}\n  \
                    - {chemical: sodium-hydroxide, percent: 3}\nbalance: water\n";
     let air = "room: 30 m3\nfresh_air: 150 m3/h\nreleases:\n  - {gas: sulfur dioxide, rate: 2 mg/min, from: 0 min, for: 60 min}\n\
-               open:\n  - {solution: recipes/acetic-stop.yaml, area: 0.05 m2, from: 0 min, for: 4 h}\n\
+               open:\n  - {solution: recipes/acetic-stop.yaml, area: 0.05 m2, at: 20 °C, air_speed: 0.2 m/s, from: 0 min, for: 4 h}\n\
                weigh:\n  - {powder: hydroquinone, amount: 18 g}\nuntil: 8 h\n";
     let bench = bench
         .file("w.yaml", waste)
