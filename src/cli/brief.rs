@@ -88,8 +88,13 @@ impl BriefCommand {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(files, &language)?;
-        let wording = Wording::of(&workspace.catalogue, &language)?
-            .knowing(assessment.plan.solutions.iter().map(|solution| solution.title.as_str()));
+        let wording = Wording::of(&workspace.catalogue, &language)?.knowing(
+            assessment
+                .plan
+                .solutions
+                .iter()
+                .map(|solution| solution.title.as_str()),
+        );
         let words = BriefWords::load(files, &language)?;
         let material = Material {
             catalogue: &workspace.catalogue,
@@ -105,8 +110,14 @@ impl BriefCommand {
         let session = self.session.display().to_string();
         let json = || document::brief_json(&brief, assessment, &session, &wording, score);
         let date = assessment.plan.date;
-        self.medium
-            .bytes(&workspace.catalogue, &language, TEMPLATE, &brief, json, date)
+        self.medium.bytes(
+            &workspace.catalogue,
+            &language,
+            TEMPLATE,
+            &brief,
+            json,
+            date,
+        )
     }
 }
 

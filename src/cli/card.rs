@@ -60,14 +60,9 @@ impl CardOf {
         } else {
             "card.md"
         };
-        let bytes = self.medium.bytes(
-            catalogue,
-            &language,
-            template,
-            &card,
-            || json!(card),
-            None,
-        )?;
+        let bytes =
+            self.medium
+                .bytes(catalogue, &language, template, &card, || json!(card), None)?;
         medium::write(&self.medium, &bytes, &[])?;
         Ok(ExitCode::SUCCESS)
     }

@@ -53,14 +53,9 @@ impl Classify {
         let wording = Wording::of(catalogue, &language)?;
         let view = document::classification_view(&mixture.name, &result, &statements, &wording);
         let json = || document::classification_json(&result, &statements, &wording);
-        let bytes = self.medium.bytes(
-            catalogue,
-            &language,
-            "classification.md",
-            &view,
-            json,
-            None,
-        )?;
+        let bytes =
+            self.medium
+                .bytes(catalogue, &language, "classification.md", &view, json, None)?;
         medium::write(&self.medium, &bytes, &[&self.mixture])?;
         Ok(ExitCode::SUCCESS)
     }

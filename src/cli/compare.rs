@@ -73,9 +73,9 @@ impl Compare {
         };
         let comparison = Comparison::of(&a, &b, &material);
         let json = || comparison.json();
-        let bytes = self
-            .medium
-            .bytes(catalogue, &language, "compare.md", &comparison, json, None)?;
+        let bytes =
+            self.medium
+                .bytes(catalogue, &language, "compare.md", &comparison, json, None)?;
         medium::write(&self.medium, &bytes, &[&path_a, &path_b])?;
         Ok(ExitCode::SUCCESS)
     }

@@ -76,7 +76,13 @@ impl Show {
         let words = |origin: &_| source(origin, &workspace.catalogue);
         let view = RulesView::of(&workspace.in_force, &built_in, self.all, &words, &wording);
         let json = || json!(view);
-        self.medium
-            .bytes(&workspace.catalogue, &language, "rules.md", &view, json, None)
+        self.medium.bytes(
+            &workspace.catalogue,
+            &language,
+            "rules.md",
+            &view,
+            json,
+            None,
+        )
     }
 }

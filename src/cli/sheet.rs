@@ -41,8 +41,13 @@ impl Sheet {
             .medium
             .language(assessment.plan.setting.language.as_deref());
         let statements = Statements::load(catalogue.files(), &language)?;
-        let wording = Wording::of(catalogue, &language)?
-            .knowing(assessment.plan.solutions.iter().map(|solution| solution.title.as_str()));
+        let wording = Wording::of(catalogue, &language)?.knowing(
+            assessment
+                .plan
+                .solutions
+                .iter()
+                .map(|solution| solution.title.as_str()),
+        );
         let material = Material {
             catalogue,
             rules,

@@ -118,14 +118,9 @@ impl Solution {
             .and_then(|(room, air)| TrayInRoom::of(air, room, &wording));
         let sheet = SolutionSheet::of(&assessment, tray, &material, self.explain.into());
         let json = || solution_json(&assessment, air.as_ref(), &wording, &statements);
-        let bytes = self.medium.bytes(
-            catalogue,
-            &language,
-            "solution.md",
-            &sheet,
-            json,
-            None,
-        )?;
+        let bytes = self
+            .medium
+            .bytes(catalogue, &language, "solution.md", &sheet, json, None)?;
         medium::write(&self.medium, &bytes, &[&path])?;
         Ok(exit_code(
             assessment

@@ -2,9 +2,9 @@
 
 /// What may stand before and behind a figure that is a quantity, and not a clause or a telephone.
 const UNITS: [&str; 43] = [
-    "%", "‰", "°C", "°F", "g", "kg", "mg", "µg", "t", "L", "mL", "µL", "m", "cm", "mm", "m2", "m²", "m3", "m³",
-    "km", "h", "min", "s", "d", "K", "J", "kJ", "mol", "mmol", "ppm", "bar", "mbar", "Pa", "hPa", "kPa", "W",
-    "cfm", "ft³", "ft3", "gal", "oz", "lb", "N",
+    "%", "‰", "°C", "°F", "g", "kg", "mg", "µg", "t", "L", "mL", "µL", "m", "cm", "mm", "m2", "m²",
+    "m3", "m³", "km", "h", "min", "s", "d", "K", "J", "kJ", "mol", "mmol", "ppm", "bar", "mbar",
+    "Pa", "hPa", "kPa", "W", "cfm", "ft³", "ft3", "gal", "oz", "lb", "N",
 ];
 
 /// Words before a figure that has no unit of its own.
@@ -32,7 +32,10 @@ impl NumberForm {
     /// The text with its figures in this form. A number is a figure where all the text is numbers, or
     /// where a unit or a sign of reckoning stands beside it; clauses, dates and versions stay.
     pub fn of(&self, text: &str) -> String {
-        let Some(decimal) = self.decimal.filter(|_| text.contains('.')) else {
+        let Some(decimal) = self
+            .decimal
+            .filter(|_| text.contains('.') && !text.contains('^'))
+        else {
             return text.to_owned();
         };
         let all = !text.chars().any(char::is_alphabetic);
@@ -56,16 +59,21 @@ fn is_decimal(before: &str, behind: &str) -> bool {
     let whole = before.trim_end_matches(|c: char| c.is_ascii_digit());
     let rest = behind.trim_start_matches(|c: char| c.is_ascii_digit());
     let joined = |c: char| c == '.' || c == ',' || c.is_alphanumeric();
-    let goes_on = rest.strip_prefix('.').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+    let goes_on = rest
+        .strip_prefix('.')
+        .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
     whole.len() < before.len() && rest.len() < behind.len() && !whole.ends_with(joined) && !goes_on
 }
 
 fn is_figure(before: &str, behind: &str) -> bool {
     let space = |c: char| c == ' ' || c == '\u{a0}';
     let whole = before.trim_end_matches(|c: char| c.is_ascii_digit());
-    let rest = behind.trim_start_matches(|c: char| c.is_ascii_digit()).trim_start_matches(space);
+    let rest = behind
+        .trim_start_matches(|c: char| c.is_ascii_digit())
+        .trim_start_matches(space);
     let unit = |unit: &str| {
-        rest.strip_prefix(unit).is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
+        rest.strip_prefix(unit)
+            .is_some_and(|rest| !rest.starts_with(char::is_alphanumeric))
     };
     let head = whole.trim_end_matches(space);
     UNITS.iter().any(|one| unit(one))
@@ -86,11 +94,17 @@ mod tests {
             ("0.5", "0,5"),
             ("10.1 (9.8–10.6)", "10,1 (9,8–10,6)"),
             ("1.076 ± 0.005\u{a0}kg/L", "1,076 ± 0,005\u{a0}kg/L"),
-            ("100 g × 286.14 / 124.00 = 231 g", "100 g × 286,14 / 124,00 = 231 g"),
+            (
+                "100 g × 286.14 / 124.00 = 231 g",
+                "100 g × 286,14 / 124,00 = 231 g",
+            ),
             ("UK WEL 0.5 mg/m³ (TWA 8 h)", "UK WEL 0,5 mg/m³ (TWA 8 h)"),
             ("pH 2.6", "pH 2,6"),
             ("CLP Annex I, Table 3.3.3", "CLP Annex I, Table 3.3.3"),
-            ("29 CFR 1910.1200(h), 1910.1200 (h)", "29 CFR 1910.1200(h), 1910.1200 (h)"),
+            (
+                "29 CFR 1910.1200(h), 1910.1200 (h)",
+                "29 CFR 1910.1200(h), 1910.1200 (h)",
+            ),
             ("Art. 8(1)", "Art. 8(1)"),
             ("3.12.2026", "3.12.2026"),
             ("call Ilse, 555.0142", "call Ilse, 555.0142"),

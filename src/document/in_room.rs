@@ -36,8 +36,15 @@ impl TrayInRoom {
             room: room.to_string(),
             counted: FlowView::of(work.fresh_air_m3_per_h, m3),
             rows: rows.collect(),
-            traces: traces.iter().map(|gas| wording.said(&gas.gas.name)).collect(),
-            unknown: session.unknown.iter().map(|(_, why)| wording.said(why)).collect(),
+            traces: traces
+                .iter()
+                .map(|gas| wording.said(&gas.gas.name))
+                .collect(),
+            unknown: session
+                .unknown
+                .iter()
+                .map(|(_, why)| wording.said(why))
+                .collect(),
             taken: session
                 .taken
                 .iter()

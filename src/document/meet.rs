@@ -109,7 +109,10 @@ impl MeetSheet {
         };
         let (ph, ph_why) = match figure {
             Ok(Ph::Computed(ph)) => (
-                Some(said(&format!("{:.1} ({:.1} to {:.1})", ph.value, ph.low, ph.high))),
+                Some(said(&format!(
+                    "{:.1} ({:.1} to {:.1})",
+                    ph.value, ph.low, ph.high
+                ))),
                 None,
             ),
             Ok(Ph::NotComputed { why }) => (None, Some(said(why))),
@@ -137,7 +140,11 @@ impl MeetSheet {
                 })
                 .collect(),
             assumptions: meeting.assumptions.iter().map(|one| said(one)).collect(),
-            traces: if explain { traces(meeting, told.wording) } else { Vec::new() },
+            traces: if explain {
+                traces(meeting, told.wording)
+            } else {
+                Vec::new()
+            },
         }
     }
 }
@@ -177,18 +184,20 @@ fn event_view(event: &Event, told: Told<'_>) -> EventView {
         from_known: gas
             .and_then(|gas| gas.from_known_g)
             .map(|grams| amount(grams, "g")),
-        worst: gas
-            .and_then(|gas| gas.worst)
-            .map(|(of_a, of_b)| {
-                let both = [told.amount(of_a, told.a), told.amount(of_b, told.b)];
-                both.join(&format!(" {} ", told.wording.word("and")))
-            }),
+        worst: gas.and_then(|gas| gas.worst).map(|(of_a, of_b)| {
+            let both = [told.amount(of_a, told.a), told.amount(of_b, told.b)];
+            both.join(&format!(" {} ", told.wording.word("and")))
+        }),
         in_room: gas
             .and_then(|gas| gas.room_mg_per_m3)
             .map(|mg| amount(mg, "mg/m³")),
         air: None,
         limits: gas
-            .map(|gas| lowest(gas).map(|limit| limit_text(limit, told.wording)).collect())
+            .map(|gas| {
+                lowest(gas)
+                    .map(|limit| limit_text(limit, told.wording))
+                    .collect()
+            })
             .unwrap_or_default(),
         passes: gas
             .and_then(GasInRoom::passes)
@@ -279,7 +288,12 @@ pub fn meet_json(told: Told<'_>) -> Value {
     put(
         "reactions",
         events
-            .map(|event| with_air(event_json(event, told.sources(event, |source| source)), told.burst(event)))
+            .map(|event| {
+                with_air(
+                    event_json(event, told.sources(event, |source| source)),
+                    told.burst(event),
+                )
+            })
             .collect(),
     );
     put("verdict", json!(meeting.verdict.to_string()));

@@ -44,7 +44,13 @@ pub fn fill(
     name: &str,
     view: &impl Serialize,
 ) -> Result<Document, TemplateError> {
-    filled(files, (language, Tongue::load(files, language)), name, view, &[])
+    filled(
+        files,
+        (language, Tongue::load(files, language)),
+        name,
+        view,
+        &[],
+    )
 }
 
 /// The same with what the catalogue calls its chemicals in the language, and with what the rules of
@@ -139,7 +145,8 @@ pub fn house_text(
         message,
     };
     let source = files.text(&path).unwrap_or_default();
-    let mut environment = environment(Tongue::load(files, language).map_err(|cause| error(cause.message))?);
+    let mut environment =
+        environment(Tongue::load(files, language).map_err(|cause| error(cause.message))?);
     environment.set_auto_escape_callback(|_| AutoEscape::None);
     environment.set_formatter(minijinja::escape_formatter);
     let view = serde_json::json!({"house": house});

@@ -92,7 +92,9 @@ impl Tongue {
     #[must_use]
     pub fn knowing<'t>(mut self, titles: impl IntoIterator<Item = &'t str>) -> Self {
         for title in titles.into_iter().filter(|_| !self.english) {
-            self.names.entry(title.to_owned()).or_insert_with(|| title.to_owned());
+            self.names
+                .entry(title.to_owned())
+                .or_insert_with(|| title.to_owned());
         }
         self
     }
@@ -176,7 +178,9 @@ impl Tongue {
             text.match_indices(between).find_map(|(at, _)| {
                 let first = self.single(&text[..at], depth)?;
                 let others = &text[at + between.len()..];
-                let others = self.single(others, depth).or_else(|| self.each(others, depth))?;
+                let others = self
+                    .single(others, depth)
+                    .or_else(|| self.each(others, depth))?;
                 Some(format!("{first}{own}{others}"))
             })
         })
@@ -194,19 +198,28 @@ impl Tongue {
         let below = depth.checked_sub(1)?;
         let fits = |(pattern, own): &(Pattern, String)| {
             let facts = pattern.facts(sentence)?;
+            let is_named = |(name, fact): &(&str, &str)| {
+                !name.ends_with('=') || self.names.contains_key(*fact)
+            };
+            if !facts.iter().all(is_named) {
+                return None;
+            }
             let told = |(name, fact): (&'_ str, &'_ str)| match name.ends_with('!') {
                 true => self.said(fact),
                 false => self.known_to(fact, below),
             };
-            let facts = facts.into_iter().map(|(name, fact)| (name.to_owned(), told((name, fact))));
-            Some(crate::air::filled(own, facts.collect::<Vec<_>>().iter().map(|(name, fact)| (name.as_str(), fact.as_str()))))
+            let facts = facts
+                .into_iter()
+                .map(|(name, fact)| (name.to_owned(), told((name, fact))));
+            Some(crate::air::filled(
+                own,
+                facts
+                    .collect::<Vec<_>>()
+                    .iter()
+                    .map(|(name, fact)| (name.as_str(), fact.as_str())),
+            ))
         };
         self.patterns.iter().find_map(fits)
-    }
-
-    /// The English of every sentence with facts.
-    pub fn patterns(&self) -> impl Iterator<Item = &Pattern> {
-        self.patterns.iter().map(|(pattern, _)| pattern)
     }
 }
 
@@ -214,7 +227,11 @@ impl Tongue {
 fn unbroken(text: &str) -> String {
     let mut before = ' ';
     let keep = |letter: char| {
-        let kept = if letter == ' ' && before.is_ascii_digit() { UNBROKEN } else { letter };
+        let kept = if letter == ' ' && before.is_ascii_digit() {
+            UNBROKEN
+        } else {
+            letter
+        };
         before = letter;
         kept
     };
@@ -223,11 +240,103 @@ fn unbroken(text: &str) -> String {
 
 /// More than figures, units and formulas.
 fn has_words(text: &str) -> bool {
-    text.split(|c: char| !c.is_lowercase()).any(|run| run.chars().count() > 2)
+    text.split(|c: char| !c.is_lowercase())
+        .any(|run| run.chars().count() > 2)
 }
 
 /// The sentences of a text.
 fn parts(text: &str) -> Vec<&str> {
     let parts = text.split_inclusive(". ");
     parts.filter(|part| !part.trim().is_empty()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::Value;
+
+    fn german() -> Tongue {
+        Tongue::load(&DataFiles::embedded(), "de").unwrap()
+    }
+
+    #[test]
+    fn what_is_known_is_said_and_the_rest_is_marked() {
+        let german = german();
+        let rows = [
+            ("keep apart", "getrennt halten"),
+            (
+                "computed: amounts weighed in",
+                "berechnet: eingewogene Mengen",
+            ),
+            ("10.1 (9.8 to 10.6)", "10,1 (9,8 bis 10,6)"),
+            (
+                "sulfur dioxide, ammonia and heat",
+                "Schwefeldioxid, Ammoniak und Hitze",
+            ),
+            ("6\u{a0}months", "6\u{a0}Monate"),
+            ("20\u{a0}°C", "20\u{a0}°C"),
+            (
+                "Nobody wrote this. Heat it.",
+                "Nobody wrote this. (en) Heat it. (en)",
+            ),
+            (
+                "computed: nobody wrote this",
+                "berechnet: nobody wrote this (en)",
+            ),
+        ];
+        for (english, own) in rows {
+            assert_eq!(german.said(english), own);
+        }
+        assert_eq!(german.known("Plain fixer"), "Plain fixer");
+        assert_eq!(
+            Tongue::load(&DataFiles::embedded(), "en")
+                .unwrap()
+                .said("keep apart"),
+            "keep apart"
+        );
+    }
+
+    /// A pattern that has the form of a sentence of the data by chance would leave English between
+    /// its own words, unmarked.
+    #[test]
+    fn no_pattern_takes_a_sentence_of_the_data() {
+        fn texts(value: &Value, found: &mut Vec<String>) {
+            match value {
+                Value::String(text) => found.push(text.clone()),
+                Value::Array(list) => list.iter().for_each(|one| texts(one, found)),
+                Value::Object(fields) => fields.values().for_each(|one| texts(one, found)),
+                _ => {}
+            }
+        }
+        let (files, german) = (DataFiles::embedded(), german());
+        let mut found = Vec::new();
+        for path in files.below("hazards/") {
+            let is_english = !path.contains("/statements/") && !path.contains("/sources/");
+            if let Some(value) = files
+                .text(path)
+                .and_then(|text| serde_json::from_str(text).ok())
+                && is_english
+            {
+                texts(&value, &mut found);
+            }
+        }
+        let mut taken = Vec::new();
+        for sentence in found.iter().flat_map(|text| parts(text)) {
+            let bare = sentence.trim().trim_end_matches('.');
+            // Names, units and notations are not sentences.
+            if german.sentences.contains_key(bare) || bare.split(' ').count() < 5 {
+                continue;
+            }
+            let free = |facts: Vec<(&str, &str)>| {
+                facts
+                    .iter()
+                    .any(|(name, _)| !name.ends_with(['#', '!', '=']))
+            };
+            let by = german.patterns.iter().find(|(pattern, _)| {
+                pattern.facts(bare).is_some_and(free) && pattern.literals() > 4
+            });
+            taken.extend(by.map(|(_, own)| format!("{bare} <- {own}")));
+        }
+        assert!(taken.is_empty(), "{}", taken.join("\n"));
+    }
 }

@@ -41,7 +41,11 @@ impl TraceView {
             title: wording.said(title),
             formula: wording.said(trace.formula),
             inputs: inputs.collect(),
-            remarks: trace.remarks.iter().map(|remark| wording.said(remark)).collect(),
+            remarks: trace
+                .remarks
+                .iter()
+                .map(|remark| wording.said(remark))
+                .collect(),
             result: wording.said(&trace.result),
         }
     }

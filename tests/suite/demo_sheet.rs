@@ -83,3 +83,24 @@ fn its_pdf_holds_what_it_must() {
         );
     }
 }
+
+/// German needs more room than English; on A4 it is four pages all the same, and on Letter five with
+/// everything for the wall on the first.
+#[test]
+fn the_german_sheet_takes_few_pages() {
+    for (paper, most) in [("a4", 4), ("letter", 5)] {
+        let german = ["--language", "de", "--format", "pdf", "--paper", paper];
+        let bytes = sheet(&german);
+        let file = Document::load_mem(&bytes).expect("a PDF");
+        assert!(
+            file.get_pages().len() <= most,
+            "{paper}: {}",
+            file.get_pages().len()
+        );
+        let first = file.extract_text(&[1]).expect("text");
+        assert!(
+            first.contains("Verschluckt") && first.contains("Notruf"),
+            "{paper}: {first}"
+        );
+    }
+}

@@ -296,7 +296,12 @@ fn the_pages_name_their_sources_and_defer() {
     booked(&bench, &["pour", "plain-fixer", "500mL", "fixer drum"]);
     for (language, title, deference, kingdom) in [
         ("en", "Rules and sources", "come first", "United Kingdom"),
-        ("de", "Regeln und Quellen", "gehen vor", "Vereinigtes Königreich"),
+        (
+            "de",
+            "Regeln und Quellen",
+            "gehen vor",
+            "Vereinigtes Königreich",
+        ),
     ] {
         for command in [["tally", "--on", DAY], ["report", "2026-12", "--format"]] {
             let mut words = command.to_vec();
@@ -308,10 +313,7 @@ fn the_pages_name_their_sources_and_defer() {
             words.extend(["--language", language, "--rules", "us", "--rules", "uk"]);
             let page = bench.run(&words).stdout;
             assert!(page.contains(title) && page.contains(deference), "{page}");
-            assert!(
-                page.contains("40 CFR") && page.contains(kingdom),
-                "{page}"
-            );
+            assert!(page.contains("40 CFR") && page.contains(kingdom), "{page}");
             if language == "de" {
                 assert!(page.contains("Gebrauchtes Fixierbad"), "{page}");
             }
@@ -661,4 +663,128 @@ fn the_months_are_drawn() {
         assert!(html.contains("0.5"), "the amount stands in words too");
         assert!(!page("md").contains("<svg"), "{command:?}");
     }
+}
+
+/// The bars that are drawn, from their corners: how tall each is, those of the legend left out.
+fn bars(html: &str) -> Vec<f64> {
+    let svg = html
+        .split_once("<svg")
+        .and_then(|(_, rest)| rest.split_once("</svg>"));
+    let svg = svg.expect("a picture").0;
+    let filled = svg.split("<path ").filter(|path| {
+        let tag = path.split('>').next().unwrap_or_default();
+        // Bars are filled and framed; letters are the one or the other.
+        tag.contains("stroke=\"#000000\"") && !tag.contains("fill=\"none\"")
+    });
+    let boxes = filled.map(|path| {
+        let points = path
+            .split_once("d=\"M")
+            .and_then(|(_, rest)| rest.split_once('Z'));
+        let points = points.expect("a path").0.split('L').map(str::trim);
+        let point = |text: &str| -> (f64, f64) {
+            let (x, y) = text.split_once(',').expect("two numbers");
+            (
+                x.parse().expect("x"),
+                y.trim().parse().unwrap_or_else(|_| panic!("{text}")),
+            )
+        };
+        points.map(point).collect::<Vec<_>>()
+    });
+    // A stack stands on the axis or on the bar below it; a key of the legend is a square under it.
+    let boxes: Vec<Vec<(f64, f64)>> = boxes.collect();
+    let size = |points: &[(f64, f64)]| (points[2].0 - points[1].0, points[0].1 - points[1].1);
+    let is_key = |points: &&Vec<(f64, f64)>| {
+        let (width, height) = size(points);
+        (width - height).abs() < 0.02
+    };
+    boxes
+        .iter()
+        .filter(|points| !is_key(points))
+        .map(|points| size(points).1)
+        .collect()
+}
+
+/// Every bar is as tall as the litres of its month: one stream, three months of 1 : 3 : 5. From the
+/// drawn shapes, held against the table.
+#[test]
+fn the_bars_are_as_tall_as_the_litres() {
+    let bench = bench();
+    for (day, amount) in [
+        ("2027-01-05", "100mL"),
+        ("2027-02-05", "300mL"),
+        ("2027-03-05", "500mL"),
+    ] {
+        let add = [
+            "add",
+            "rinse",
+            amount,
+            "--stream",
+            "spent-fixer",
+            "--into",
+            "fixer drum",
+        ];
+        let run = log_on(&bench, day, &add);
+        assert_eq!(run.status, Some(0), "{}{}", run.stdout, run.stderr);
+    }
+    let page = bench
+        .run(&["tally", "--on", "2027-03-13", "--format", "html"])
+        .stdout;
+    // What the table beside it says.
+    let cells = page.split("data-head=\"Amount\"").skip(1);
+    let litres: Vec<f64> = cells
+        .filter_map(|cell| cell.split_once('>')?.1.split_once(" L<")?.0.parse().ok())
+        .collect();
+    assert_eq!(litres, [0.1, 0.3, 0.5]);
+    let heights = bars(&page);
+    assert_eq!(heights.len(), litres.len(), "{heights:?}");
+    let a_litre = heights[0] / litres[0];
+    assert!(a_litre > 10.0, "{heights:?}");
+    for (height, litres) in heights.iter().zip(&litres) {
+        // Corners are written to a hundredth of a point.
+        assert!(
+            (height / (a_litre * litres) - 1.0).abs() < 0.01,
+            "{heights:?}"
+        );
+    }
+    assert!(
+        !page.contains("Drawn are the latest"),
+        "all months are drawn"
+    );
+}
+
+/// A book of more months than can be drawn says from which on it draws.
+#[test]
+fn months_that_are_not_drawn_are_told_of() {
+    let bench = bench();
+    for day in ["2026-12-05", "2027-01-05", "2030-01-05"] {
+        let add = [
+            "add",
+            "rinse",
+            "100mL",
+            "--stream",
+            "spent-fixer",
+            "--into",
+            "fixer drum",
+        ];
+        let run = log_on(&bench, day, &add);
+        assert_eq!(run.status, Some(0), "{}{}", run.stdout, run.stderr);
+    }
+    let page = |language: &str| {
+        let words = [
+            "tally",
+            "--on",
+            "2030-01-13",
+            "--format",
+            "html",
+            "--language",
+            language,
+        ];
+        bench.run(&words).stdout
+    };
+    let english = "Drawn are the latest 36 months, from 2027-02 on; the table has all.";
+    let told = |page: &str| page.split("</svg>").nth(1).unwrap_or_default()[..400].to_owned();
+    assert!(page("en").contains(english), "{}", told(&page("en")));
+    let german = "Gezeichnet sind die letzten 36 Monate, ab 2027-02; die Tabelle hat alle.";
+    assert!(page("de").contains(german), "{}", told(&page("de")));
+    assert_eq!(bars(&page("en")).len(), 1, "the others are not drawn");
 }

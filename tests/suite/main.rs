@@ -18,6 +18,7 @@ mod fuzz_program;
 mod harness;
 mod init;
 mod labels;
+mod languages;
 mod ledger;
 mod ledger_commands;
 mod ledger_conservation;

@@ -53,7 +53,9 @@ pub fn panels(
     let widest = chosen.iter().map(|(_, _, choice)| choice.size);
     let widest = widest.max_by_key(|size| size.width_mm);
     if let (Sheet::Single, None, Some(size)) = (sheet, asked, widest) {
-        chosen.iter_mut().for_each(|(_, _, choice)| choice.size = size);
+        chosen
+            .iter_mut()
+            .for_each(|(_, _, choice)| choice.size = size);
     }
     let set = chosen
         .iter()
@@ -86,14 +88,23 @@ fn by_itself<'r>(
     let holds = |choice: &Choice<'r>| {
         set_all(label, *choice, rules).is_some_and(|panels| tile(&panels, sheet).is_ok())
     };
-    let sizes = || rules.sizes.iter().filter(|size| size.width_mm >= wanted.size.width_mm);
+    let sizes = || {
+        rules
+            .sizes
+            .iter()
+            .filter(|size| size.width_mm >= wanted.size.width_mm)
+    };
     let whole = sizes().map(|size| Choice { size, ..wanted });
     let in_two = sizes().map(|size| Choice { size, two: true });
     whole.chain(in_two).find(holds)
 }
 
 fn told(label: &Label, size: &Size, choice: Choice<'_>, two: bool) -> String {
-    let parts = if choice.two && !two { " and a second one" } else { "" };
+    let parts = if choice.two && !two {
+        " and a second one"
+    } else {
+        ""
+    };
     format!(
         "{} ({}): the text does not fit {} mm, the label is {} mm{parts}",
         label.title.join(", "),

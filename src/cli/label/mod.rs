@@ -214,7 +214,14 @@ impl Label {
                 workspace.house(Document::Label, &assessment.plan)
             });
             let medium = medium.with_house(house);
-            return medium.bytes(&workspace.catalogue, language, "label.md", &view, json, date);
+            return medium.bytes(
+                &workspace.catalogue,
+                language,
+                "label.md",
+                &view,
+                json,
+                date,
+            );
         }
         let sheet = match self.paper {
             PaperKind::A4 => Sheet::Tiled(Paper::A4),

@@ -65,7 +65,9 @@ pub fn add_house_to_stream(
         .flat_map(of_stream)
         .min_by(f64::total_cmp);
     if let Some(days) = days {
-        let said = each(words, |w| w.filled("days", "days", &days.to_string()) + MARK);
+        let said = each(words, |w| {
+            w.filled("days", "days", &days.to_string()) + MARK
+        });
         label.supplements.extend(said);
     }
     label.supplements.extend(lines(rules, LabelOn::Waste, jars));

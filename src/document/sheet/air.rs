@@ -87,7 +87,7 @@ pub(super) fn view(
         not_computed: session
             .unknown
             .iter()
-            .map(|(what, _)| what.clone())
+            .map(|(what, _)| material.wording.known(what))
             .collect(),
         taken: session
             .taken

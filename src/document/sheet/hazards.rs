@@ -130,7 +130,10 @@ pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<
 }
 
 fn plain_statement(code: &str, about: &[String], material: &Material<'_>) -> StatementView {
-    let about: Vec<String> = about.iter().map(|name| material.wording.known(name)).collect();
+    let about: Vec<String> = about
+        .iter()
+        .map(|name| material.wording.known(name))
+        .collect();
     let (text, foreign) = material
         .statements
         .phrase_about(code, &about)

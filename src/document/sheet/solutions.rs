@@ -143,13 +143,13 @@ fn step_view(
         },
         Action::TopUp { to } => plain(water_name(assessment), to.to_string(), "top up"),
         Action::Add(added) => StepView {
-            instead_of: added
-                .conversion
-                .as_ref()
-                .map(|c| {
-                    let facts = [("amount", &*c.asked.to_string()), ("what", &added.asked.name)];
-                    material.wording.filled("amount_of", &facts)
-                }),
+            instead_of: added.conversion.as_ref().map(|c| {
+                let facts = [
+                    ("amount", &*c.asked.to_string()),
+                    ("what", &added.asked.name),
+                ];
+                material.wording.filled("amount_of", &facts)
+            }),
             working: added.conversion.as_ref().map(|c| c.working.clone()),
             ..plain(
                 added.jar.name_in(material.language).to_owned(),

@@ -223,7 +223,11 @@ fn traces(
             .iter()
             .filter_map(|step| Some((step.number, step.temperature.as_ref()?)));
         traces.extend(steps.map(|(number, t)| {
-            TraceView::of(&format!("temperature after step {number}"), &t.trace, wording)
+            TraceView::of(
+                &format!("temperature after step {number}"),
+                &t.trace,
+                wording,
+            )
         }));
     }
     traces

@@ -65,11 +65,18 @@ pub struct CodesTold<'a> {
 
 impl CodesView {
     /// The determinations of a waste, one a place.
-    pub fn of(name: &str, packs: &[RulePack], found: &[Determination], told: CodesTold<'_>) -> Self {
+    pub fn of(
+        name: &str,
+        packs: &[RulePack],
+        found: &[Determination],
+        told: CodesTold<'_>,
+    ) -> Self {
         let places = packs.iter().zip(found);
         Self {
             title: told.phrases.say("codes_title", &json!({"name": name})),
-            places: places.map(|(pack, one)| told.place(pack, one, found)).collect(),
+            places: places
+                .map(|(pack, one)| told.place(pack, one, found))
+                .collect(),
             deference: told.wording.word("deference").to_owned(),
         }
     }
@@ -77,7 +84,11 @@ impl CodesView {
 
 impl CodesTold<'_> {
     fn place(&self, pack: &RulePack, one: &Determination, all: &[Determination]) -> PlaceView {
-        let verdict = if one.hazardous { "hazardous" } else { "not_shown" };
+        let verdict = if one.hazardous {
+            "hazardous"
+        } else {
+            "not_shown"
+        };
         PlaceView {
             title: self.wording.known(&pack.title),
             verdict: self.phrases.word(verdict),

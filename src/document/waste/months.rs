@@ -90,7 +90,9 @@ fn in_language(mut picture: picture::Picture, telling: Telling) -> picture::Pict
 /// Says that months before the first that is drawn are left out.
 fn cut(months: &[MonthVolume], unit: Unit, stacks: &Stacks, telling: Telling) -> Option<String> {
     let (first, _) = stacks.months.first()?;
-    let mut of_unit = months.iter().filter(|line| line.unit == unit && line.amount > 0);
+    let mut of_unit = months
+        .iter()
+        .filter(|line| line.unit == unit && line.amount > 0);
     let earlier = of_unit.any(|line| line.month < *first);
     let facts = json!({"first": first, "months": stacks.months.len()});
     earlier.then(|| telling.phrases.say("months_cut", &facts))

@@ -6,7 +6,7 @@ use super::piece::{Piece, pages_of, pour, stack, tag};
 use super::style::{AIRY, LOOK_UP, Style, TIGHTER, TIGHTEST};
 use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper, Tag};
 use crate::document::Document;
-use crate::document::blocks::{Align, Block, Facts, Inline};
+use crate::document::blocks::{Align, Block, Facts, Inline, Section};
 
 /// White between the text and the line above the foot.
 const ABOVE_FOOT: f64 = 9.0;
@@ -78,14 +78,31 @@ fn fullest(
     height: f64,
     pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
 ) -> Vec<Piece> {
-    let spare = |block: &Block| matches!(block, Block::Section(section) if section.look.spare);
     let (whole, pages) = airiest(part, height, &pieces);
-    if !part.iter().any(spare) {
+    if !part.iter().any(has_spare) {
         return whole;
     }
-    let needed: Vec<Block> = part.iter().filter(|block| !spare(block)).cloned().collect();
-    let (needed, fewest) = airiest(&needed, height, &pieces);
+    let (needed, fewest) = airiest(&without_spare(part), height, &pieces);
     if pages <= fewest { whole } else { needed }
+}
+
+fn has_spare(block: &Block) -> bool {
+    matches!(block, Block::Section(section)
+        if section.look.spare || section.blocks.iter().any(has_spare))
+}
+
+fn without_spare(blocks: &[Block]) -> Vec<Block> {
+    let needed = blocks
+        .iter()
+        .filter(|block| !matches!(block, Block::Section(section) if section.look.spare));
+    let own = |block: &Block| match block {
+        Block::Section(section) => Block::Section(Section {
+            blocks: without_spare(&section.blocks),
+            ..section.clone()
+        }),
+        other => other.clone(),
+    };
+    needed.map(own).collect()
 }
 
 /// A part with as much white space as its fewest pages allow, and how many those are.
