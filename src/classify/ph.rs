@@ -64,7 +64,17 @@ fn because(ph: Ph, value: f64, limit: f64, beyond: f64) -> Reason {
     if ph.low() == ph.high() {
         return reason("ph");
     }
+    // A computed pH: no more is known of it than two decimals, if they leave the comparison as it is.
+    let rounded = |value: f64| libm::round(100.0 * value) / 100.0;
+    let shown = |value: f64| {
+        if rounded(value) == limit {
+            figure(value)
+        } else {
+            figure(rounded(value))
+        }
+    };
     reason("ph-range")
-        .fact("low", figure(ph.low()))
-        .fact("high", figure(ph.high()))
+        .fact("value", shown(value))
+        .fact("low", shown(ph.low()))
+        .fact("high", shown(ph.high()))
 }
