@@ -43,6 +43,8 @@ impl Flow<'_> {
         let air = self.style.air;
         let under_heading = above.is_some_and(|piece| piece.with_next);
         match block {
+            // Alone, it goes on with what stands above it.
+            Block::Section(section) if section.look.beside => self.style.size * 0.4 * air,
             Block::Section(section) => match (section.look.frame, section.level) {
                 (Frame::None, 1 | 2) => 9.0 * air,
                 (Frame::None, _) => 6.0 * air,

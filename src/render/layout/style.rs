@@ -17,8 +17,8 @@ pub const LOOK_UP: f64 = 8.5;
 /// How much white space there is: as it should be, and less and less of it where that saves
 /// a page.
 pub const AIRY: f64 = 1.0;
-pub const TIGHTER: [f64; 2] = [0.85, 0.7];
-pub const TIGHTEST: f64 = 0.5;
+pub const TIGHTER: [f64; 3] = [0.85, 0.7, 0.55];
+pub const TIGHTEST: f64 = 0.4;
 
 /// How text is set here, before its own emphasis.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -66,13 +66,18 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
             });
         }
     }
-    let rows = pieces.len() - heads;
-    if rows > 1 {
-        // No row is left behind alone, under the head or on the next page.
-        pieces[heads].with_next = true;
-        pieces[heads + rows - 2].with_next = true;
-    }
+    keep_low_rows_company(&mut pieces[heads..], 4.0 * style.size);
     tag(pieces, Tag::Table)
+}
+
+/// No low row is left behind alone under the head, or alone on the next page.
+fn keep_low_rows_company(rows: &mut [Piece], low: f64) {
+    if let [first, .., last] = rows {
+        let (first_is_low, last_is_low) = (first.height < low, last.height < low);
+        let before_last = rows.len() - 2;
+        rows[0].with_next |= first_is_low;
+        rows[before_last].with_next |= last_is_low;
+    }
 }
 
 /// The head as it stands above the rows on a later page, where it has been said before.
