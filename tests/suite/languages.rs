@@ -208,7 +208,23 @@ fn citations() -> BTreeSet<String> {
         gather(&serde_yaml::from_str(&text).expect("YAML"), &mut found);
     }
     found.retain(|text| text.len() > 3);
+    let as_written: Vec<String> = found
+        .iter()
+        .map(|text| comma_between_digits(text))
+        .collect();
+    found.extend(as_written);
     found
+}
+
+/// The figures of a text as the made-up language writes them.
+fn comma_between_digits(text: &str) -> String {
+    let letters: Vec<char> = text.chars().collect();
+    let digit = |at: usize| letters.get(at).is_some_and(char::is_ascii_digit);
+    let own = |(at, letter): (usize, &char)| match letter {
+        '.' if at > 0 && digit(at - 1) && digit(at + 1) => ',',
+        other => *other,
+    };
+    letters.iter().enumerate().map(own).collect()
 }
 
 /// What people wrote in the demonstration, and what is the same in every language.
