@@ -535,7 +535,7 @@ fn a_finding_without_german_words_is_marked() {
         "md",
     ]);
     assert!(
-        run.stdout.contains("(en)") && run.stdout.contains("the jar holds"),
+        run.stdout.contains("(en)") && run.stdout.contains("the recipe means"),
         "{}",
         run.stderr
     );
