@@ -72,18 +72,50 @@ fn parts(blocks: &[Block]) -> Vec<&[Block]> {
         .collect()
 }
 
-/// A part with what it can spare, where that costs no page.
+/// A part with what it can spare, where that costs no page, and with as much white space as its
+/// fewest pages allow.
 fn fullest(
     part: &[Block],
     height: f64,
     pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
 ) -> Vec<Piece> {
-    let (whole, pages) = airiest(part, height, &pieces);
-    if !part.iter().any(has_spare) {
-        return whole;
+    let airy = pieces(part, AIRY);
+    if pages_of(&airy, height) < 2 {
+        return airy;
     }
-    let (needed, fewest) = airiest(&without_spare(part), height, &pieces);
-    if pages <= fewest { whole } else { needed }
+    let tight = pieces(part, TIGHTEST);
+    let pages = pages_of(&tight, height);
+    if part.iter().any(has_spare) {
+        let needed = without_spare(part);
+        let tight = pieces(&needed, TIGHTEST);
+        let fewest = pages_of(&tight, height);
+        if fewest < pages {
+            let airy = pieces(&needed, AIRY);
+            return airiest(airy, (tight, fewest), height, |air| pieces(&needed, air));
+        }
+    }
+    airiest(airy, (tight, pages), height, |air| pieces(part, air))
+}
+
+/// The setting with most white space among those of the fewest pages, which the tightest has.
+fn airiest(
+    airy: Vec<Piece>,
+    (tight, fewest): (Vec<Piece>, usize),
+    height: f64,
+    pieces: impl Fn(f64) -> Vec<Piece>,
+) -> Vec<Piece> {
+    let fits = |pieces: &Vec<Piece>| pages_of(pieces, height) <= fewest;
+    if fits(&airy) {
+        return airy;
+    }
+    let [loose, middle, close] = TIGHTER;
+    let half = pieces(middle);
+    let (other, best) = if fits(&half) {
+        (pieces(loose), half)
+    } else {
+        (pieces(close), tight)
+    };
+    if fits(&other) { other } else { best }
 }
 
 fn has_spare(block: &Block) -> bool {
@@ -103,37 +135,6 @@ fn without_spare(blocks: &[Block]) -> Vec<Block> {
         other => other.clone(),
     };
     needed.map(own).collect()
-}
-
-/// A part with as much white space as its fewest pages allow, and how many those are.
-fn airiest(
-    part: &[Block],
-    height: f64,
-    pieces: impl Fn(&[Block], f64) -> Vec<Piece>,
-) -> (Vec<Piece>, usize) {
-    let mut best = pieces(part, AIRY);
-    let mut fewest = pages_of(&best, height);
-    if fewest < 2 {
-        return (best, fewest);
-    }
-    // Where not even the tightest setting saves a page, nothing between saves one either.
-    let tightest = pieces(part, TIGHTEST);
-    let least = pages_of(&tightest, height);
-    for air in TIGHTER {
-        if fewest <= least {
-            return (best, fewest);
-        }
-        let tighter = pieces(part, air);
-        let pages = pages_of(&tighter, height);
-        if pages < fewest {
-            (best, fewest) = (tighter, pages);
-        }
-    }
-    if least < fewest {
-        (tightest, least)
-    } else {
-        (best, fewest)
-    }
 }
 
 fn page(pieces: Vec<Piece>) -> Page {
