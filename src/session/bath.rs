@@ -8,7 +8,7 @@ use crate::units::{Area, Duration, Temperature};
 
 use super::Written;
 use super::read::yes_or_no;
-use super::recipe::written;
+use super::recipe::{each, written};
 
 /// Where a solution stands while it is used.
 #[derive(Debug, Clone)]
@@ -91,17 +91,7 @@ pub(super) fn sheets(
     name: &str,
     mistakes: &mut Mistakes,
 ) -> Vec<Written<Sheets>> {
-    let item = |node: &Node, mistakes: &mut Mistakes| {
-        Some(Written {
-            value: node.parse(mistakes)?,
-            place: node.place.clone(),
-        })
-    };
-    fields
-        .list(name)
-        .iter()
-        .filter_map(|node| item(node, mistakes))
-        .collect()
+    each(fields, name, mistakes, Node::parse)
 }
 
 /// `tray: 30 x 40 cm`, `tray: none`, or a group of what is known of it.

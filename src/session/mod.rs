@@ -8,7 +8,7 @@ mod written;
 
 pub use bath::{OpenTray, Rolls, Sheets, Tray};
 pub use darkroom::{Darkroom, Responsible};
-pub use recipe::{Addition, Amount, Keeps, Recipe, Start};
+pub use recipe::{Addition, Amount, Keeps, Recipe, Start, is_recipe};
 pub use written::{Air, Make, Person, Session};
 
 use std::fmt;

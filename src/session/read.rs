@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use chrono::NaiveDate;
 
-use crate::source::yaml::{self, Node, Value};
+use crate::source::yaml::{self, Node};
 use crate::source::{Fields, Mistake, Mistakes, SourceFile};
 
 use super::Written;
 use super::bath::{self};
-use super::recipe::written;
+use super::recipe::{each, is_recipe, written};
 
 use super::written::{Air, Make, Person, Session, top};
 
@@ -43,16 +43,8 @@ impl Session {
     }
 }
 
-/// Whether a file says something under this name.
-fn has(node: &Node, name: &str) -> bool {
-    match &node.value {
-        Value::Map(entries) => entries.iter().any(|(key, _)| key.text() == Some(name)),
-        _ => false,
-    }
-}
-
 fn read(file: &Arc<SourceFile>, node: &Node, mistakes: &mut Mistakes) -> Option<Session> {
-    if has(node, "add") && !has(node, "make") {
+    if is_recipe(node) {
         let help = "name it in a session under `make`, or ask `wetside solution` about it alone";
         mistakes.note(Mistake::at(
             top(file),
@@ -103,18 +95,9 @@ pub(super) fn texts(
     name: &str,
     mistakes: &mut Mistakes,
 ) -> Vec<Written<String>> {
-    let item = |node: &Node, mistakes: &mut Mistakes| {
-        let value = node.plain(mistakes)?.to_owned();
-        Some(Written {
-            value,
-            place: node.place.clone(),
-        })
-    };
-    fields
-        .list(name)
-        .iter()
-        .filter_map(|node| item(node, mistakes))
-        .collect()
+    each(fields, name, mistakes, |node, mistakes| {
+        node.plain(mistakes).map(str::to_owned)
+    })
 }
 
 fn date(node: &Node, mistakes: &mut Mistakes) -> Option<NaiveDate> {

@@ -170,6 +170,29 @@ fn stem(name: &str) -> String {
         .replace(['-', '_'], " ")
 }
 
+/// Whether a file is a recipe: a recipe adds, a session makes.
+pub fn is_recipe(node: &Node) -> bool {
+    let has = |name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
+    has("add") && !has("make")
+}
+
+/// Every item of a list that can be read, each with its place.
+pub(super) fn each<T>(
+    fields: &Fields<'_>,
+    name: &str,
+    mistakes: &mut Mistakes,
+    read: impl Fn(&Node, &mut Mistakes) -> Option<T>,
+) -> Vec<Written<T>> {
+    let mut found = Vec::new();
+    for node in fields.list(name) {
+        found.extend(read(node, mistakes).map(|value| Written {
+            value,
+            place: node.place.clone(),
+        }));
+    }
+    found
+}
+
 pub(super) fn written<T>(
     fields: &Fields<'_>,
     name: &str,

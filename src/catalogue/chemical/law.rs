@@ -23,6 +23,24 @@ pub struct Transport {
     pub from: Origin,
 }
 
+impl Transport {
+    /// Number, class and packing group as they are shown, `UN 1830, class 8, packing group II`.
+    pub fn shown(&self) -> String {
+        let number = match self.un.as_deref() {
+            None => "no data",
+            Some("none") => "no UN number",
+            Some(number) => number,
+        };
+        let class = self.class.iter().map(|class| format!("class {class}"));
+        let group = self
+            .group
+            .iter()
+            .map(|group| format!("packing group {group}"));
+        let parts = std::iter::once(number.to_owned()).chain(class).chain(group);
+        parts.collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// A law on who may hold it.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -7,8 +7,8 @@ use std::sync::Arc;
 use crate::assessment::{Assessment, Tools};
 use crate::finding::Subject;
 use crate::plan::{self, Plan, Recipes};
-use crate::session::{Recipe, Session};
-use crate::source::yaml::{self, Node, Value};
+use crate::session::{Recipe, Session, is_recipe};
+use crate::source::yaml;
 use crate::source::{Mistake, Mistakes, Place, SourceFile, nearest};
 use crate::units::{Temperature, Volume};
 
@@ -42,7 +42,7 @@ impl Workspace {
     /// Everything in the files that stands in the way.
     pub fn assess_any(&self, path: &Path) -> Result<Assessment, Error> {
         let file = open(path)?;
-        if !is_recipe(&file) {
+        if !yaml::parse(&file).is_ok_and(|node| is_recipe(&node)) {
             return self.assess_session(&file);
         }
         let (rules, chemistry) = (self.rules()?, self.chemistry()?);
@@ -242,10 +242,4 @@ impl Workspace {
             None => Mistake::at(place.clone(), message, list),
         }
     }
-}
-
-/// A recipe adds, a session makes.
-fn is_recipe(file: &Arc<SourceFile>) -> bool {
-    let has = |node: &Node, name: &str| matches!(&node.value, Value::Map(pairs) if pairs.iter().any(|(key, _)| key.text() == Some(name)));
-    yaml::parse(file).is_ok_and(|node| has(&node, "add") && !has(&node, "make"))
 }

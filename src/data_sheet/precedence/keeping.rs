@@ -54,11 +54,11 @@ pub(super) fn transport(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec<Supe
         note: None,
         from: ruling.origin.clone(),
     };
-    let after = transport_shown(&new);
+    let after = new.shown();
     let Some(old) = chemical.transport.replace(new) else {
         return Vec::new();
     };
-    let before = transport_shown(&old);
+    let before = old.shown();
     let change = if said.un == "none" {
         Change::Milder
     } else {
@@ -70,22 +70,4 @@ pub(super) fn transport(chemical: &mut Chemical, ruling: Ruling<'_>) -> Vec<Supe
         .then(|| ruling.replaced(Datum::Transport, (before, &old.from), after, change))
         .into_iter()
         .collect()
-}
-
-fn transport_shown(transport: &Transport) -> String {
-    let number = match transport.un.as_deref() {
-        None => "no data",
-        Some("none") => "no UN number",
-        Some(number) => number,
-    };
-    let class = transport
-        .class
-        .as_ref()
-        .map(|class| format!("class {class}"));
-    let group = transport
-        .group
-        .as_ref()
-        .map(|group| format!("packing group {group}"));
-    let parts = [Some(number.to_owned()), class, group];
-    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

@@ -212,25 +212,10 @@ pub(super) fn disposal(
 
 pub(super) fn transport(chemical: &Chemical, sources: &mut Sources<'_>) -> Option<Cited<String>> {
     let transport = chemical.transport.as_ref()?;
-    let number = match transport.un.as_deref() {
-        None => "no data".to_owned(),
-        Some("none") => "no UN number".to_owned(),
-        Some(number) => number.to_owned(),
-    };
-    let class = transport
-        .class
-        .as_ref()
-        .map(|class| format!("class {class}"));
-    let group = transport
-        .group
-        .as_ref()
-        .map(|group| format!("packing group {group}"));
-    let parts = [Some(number), class, group, transport.note.clone()];
-    let text = parts
-        .into_iter()
-        .flatten()
-        .filter(|part| !part.is_empty())
-        .collect::<Vec<_>>()
-        .join(", ");
+    let note = transport.note.iter().filter(|note| !note.is_empty());
+    let parts: Vec<String> = std::iter::once(transport.shown())
+        .chain(note.cloned())
+        .collect();
+    let text = parts.join(", ");
     Some(sources.cite(text, &transport.from))
 }
