@@ -78,6 +78,7 @@
 #![cfg_attr(not(test), deny(clippy::print_stdout, clippy::print_stderr))]
 
 pub mod units;
+pub mod search;
 pub mod provenance;
 pub mod source;
 pub mod finding;

@@ -2,6 +2,7 @@
 
 use super::release::Schedule;
 use super::room::{Feed, Levels, Zones};
+use crate::search::highest_between;
 
 /// Which of the three concentrations is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -192,7 +193,7 @@ impl Course {
         }
         let (found, start, step) = best;
         let (low, high) = ((start - step).max(0.0), (start + step).min(last));
-        found.max(highest_between(&average, low, high))
+        found.max(highest_between(average, low, high))
     }
 
     /// The starts at which a window begins to take in, or leaves behind, a change; between two of
@@ -212,12 +213,16 @@ impl Course {
 
     /// Dose of one zone from the beginning to an hour, mg h/m³.
     fn dose_of(&self, zone: Zone, hour: f64) -> f64 {
-        match self.stretch_at(hour).filter(|_| hour < self.until_h) {
-            Some(s) if zone == Zone::Room => {
-                s.before.room + self.zones.room_dose(s.start.room, s.feed, hour - s.from_h)
-            }
-            _ => zone.of(self.dose_to(hour)),
-        }
+        let stretch = self.stretch_at(hour).filter(|_| hour < self.until_h);
+        stretch.map_or(zone.of(self.dose), |s| {
+            let since = hour - s.from_h;
+            let breathed = match zone {
+                Zone::Room => self.zones.room_dose(s.start.room, s.feed, since),
+                Zone::Near => self.zones.near_and_far_dose(s.start, s.feed, since)[0],
+                Zone::Far => self.zones.near_and_far_dose(s.start, s.feed, since)[1],
+            };
+            zone.of(s.before) + breathed
+        })
     }
 
     /// What surfaces held back, reckoned with the air of a zone, mg.
@@ -250,20 +255,6 @@ impl Course {
 
 /// Points at which each smooth piece of a window's average is looked at.
 const LOOKS: u32 = 12;
-
-/// The highest value of a function that rises and then falls between two points, by thirds.
-fn highest_between(f: &impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
-    for _ in 0..24 {
-        let third = (high - low) / 3.0;
-        let (left, right) = (low + third, high - third);
-        if f(left) < f(right) {
-            low = left;
-        } else {
-            high = right;
-        }
-    }
-    f((low + high) / 2.0)
-}
 
 /// Where a gas went, mg.
 #[derive(Debug, Clone, Copy, PartialEq)]

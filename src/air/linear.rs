@@ -9,10 +9,12 @@ fn phi1(z: f64) -> f64 {
     if z == 0.0 { 1.0 } else { libm::expm1(z) / z }
 }
 
-/// φ2(z) = (e^z − 1 − z)/z²; 1/2 at 0. The closed form loses digits near 0: a series there.
-fn phi2(z: f64) -> f64 {
+/// φ1(z), and φ2(z) = (e^z − 1 − z)/z²; 1/2 at 0. The closed form loses digits near 0: a series
+/// there.
+fn phi1_and_2(z: f64) -> [f64; 2] {
+    let first = phi1(z);
     if z.abs() > 0.5 {
-        return (libm::expm1(z) - z) / (z * z);
+        return [first, (first - 1.0) / z];
     }
     let mut term = 0.5;
     let mut sum = term;
@@ -20,7 +22,7 @@ fn phi2(z: f64) -> f64 {
         term *= z / f64::from(n);
         sum += term;
     }
-    sum
+    [first, sum]
 }
 
 /// One unknown: the value after a time.
@@ -30,7 +32,8 @@ pub fn after(a: f64, b: f64, start: f64, time: f64) -> f64 {
 
 /// One unknown: its integral over a time.
 pub fn integral(a: f64, b: f64, start: f64, time: f64) -> f64 {
-    time * phi1(a * time) * start + time * time * phi2(a * time) * b
+    let [first, second] = phi1_and_2(a * time);
+    time * first * start + time * time * second * b
 }
 
 /// Two unknowns.
@@ -57,26 +60,31 @@ impl Exchange {
         Self { matrix, slow, fast }
     }
 
-    /// f(M) v by Sylvester's formula.
-    fn apply(&self, f: impl Fn(f64) -> f64, v: Pair) -> Pair {
+    /// f(M) v by Sylvester's formula, with f at the slow and at the fast eigenvalue.
+    fn apply(&self, [at_slow, at_fast]: Pair, v: Pair) -> Pair {
         let [[a, b], [c, d]] = self.matrix;
         let moved = [a * v[0] + b * v[1], c * v[0] + d * v[1]];
         let gap = self.slow - self.fast;
-        let (slow, fast) = (f(self.slow) / gap, f(self.fast) / gap);
+        let (slow, fast) = (at_slow / gap, at_fast / gap);
         [0, 1].map(|i| slow * (moved[i] - self.fast * v[i]) - fast * (moved[i] - self.slow * v[i]))
+    }
+
+    fn eigenvalues(&self) -> Pair {
+        [self.slow, self.fast]
     }
 
     /// The values after a time.
     pub fn after(&self, b: Pair, start: Pair, time: f64) -> Pair {
-        let decayed = self.apply(|l| libm::exp(l * time), start);
-        let fed = self.apply(|l| time * phi1(l * time), b);
+        let decayed = self.apply(self.eigenvalues().map(|l| libm::exp(l * time)), start);
+        let fed = self.apply(self.eigenvalues().map(|l| time * phi1(l * time)), b);
         [decayed[0] + fed[0], decayed[1] + fed[1]]
     }
 
     /// The integrals over a time.
     pub fn integral(&self, b: Pair, start: Pair, time: f64) -> Pair {
-        let decayed = self.apply(|l| time * phi1(l * time), start);
-        let fed = self.apply(|l| time * time * phi2(l * time), b);
+        let [slow, fast] = self.eigenvalues().map(|l| phi1_and_2(l * time));
+        let decayed = self.apply([slow, fast].map(|[first, _]| time * first), start);
+        let fed = self.apply([slow, fast].map(|[_, second]| time * time * second), b);
         [decayed[0] + fed[0], decayed[1] + fed[1]]
     }
 }
@@ -90,9 +98,11 @@ mod tests {
     fn phi_functions_join_smoothly() {
         for z in [-0.5000001, -0.4999999, 0.4999999, 0.5000001] {
             let closed = (libm::expm1(z) - z) / (z * z);
-            assert!((phi2(z) / closed - 1.0).abs() < 1e-12, "{z}");
+            let [first, second] = phi1_and_2(z);
+            assert_eq!(first, libm::expm1(z) / z);
+            assert!((second / closed - 1.0).abs() < 1e-12, "{z}");
         }
-        assert_eq!((phi1(0.0), phi2(0.0)), (1.0, 0.5));
+        assert_eq!(phi1_and_2(0.0), [1.0, 0.5]);
     }
 
     #[test]

@@ -96,15 +96,19 @@ impl Zones {
 
     /// What was breathed during some hours of a steady feed, mg h/m³: exact.
     pub fn dose(&self, start: Levels, feed: Feed, hours: f64) -> Levels {
-        let fed = [feed.mg_per_h / self.near_m3, 0.0];
-        let [near, far] = self
-            .exchange(feed)
-            .integral(fed, [start.near, start.far], hours);
+        let [near, far] = self.near_and_far_dose(start, feed, hours);
         Levels {
             room: self.room_dose(start.room, feed, hours),
             near,
             far,
         }
+    }
+
+    /// The same of near and far field alone.
+    pub fn near_and_far_dose(&self, start: Levels, feed: Feed, hours: f64) -> [f64; 2] {
+        let fed = [feed.mg_per_h / self.near_m3, 0.0];
+        let exchange = self.exchange(feed);
+        exchange.integral(fed, [start.near, start.far], hours)
     }
 
     /// The same of the room taken as well mixed.

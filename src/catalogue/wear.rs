@@ -114,6 +114,10 @@ pub struct NotEnough {
 impl WearList {
     /// The item of an id or name.
     pub fn item(&self, name: &str) -> Option<&WearItem> {
+        // Most that is asked for is asked for by its id, which needs no folding.
+        if let Some(item) = self.items.iter().find(|item| item.id == name) {
+            return Some(item);
+        }
         let key = super::fold(name);
         let is = |item: &&WearItem| {
             super::fold(&item.id) == key

@@ -1,7 +1,7 @@
 //! The greatest amount of each gas that can leave a bath.
 //!
-//! A volatile molecule of the equilibrium (sulfur dioxide, ammonia …) is taken out, by halving,
-//! until what is left holds only traces of it: its acid or alkali partner sets the limit, as it
+//! A volatile molecule of the equilibrium (sulfur dioxide, ammonia …) is taken out until
+//! what is left holds only traces of it: its acid or alkali partner sets the limit, as it
 //! would if the gas were blown out. Gases made by a reaction follow from the scarcest partner,
 //! acid included. Both are bounds; how fast it goes is not said here.
 
@@ -12,7 +12,9 @@ use crate::chemistry::component::Components;
 use crate::chemistry::equilibrium::Ph;
 use crate::chemistry::figure::{Input, Trace};
 use crate::chemistry::file::{GasReactionFile, GasesFile, VolatileFile};
+use crate::chemistry::system::System;
 use crate::provenance::Origin;
+use crate::search::{falls_to_zero, highest_between};
 
 const FILE: &str = "hazards/physical/gases.yaml";
 const FROM_EQUILIBRIUM: &str =
@@ -20,8 +22,8 @@ const FROM_EQUILIBRIUM: &str =
 const FROM_REACTION: &str = "gas = gives × least of (amount / needs) over all partners and acid";
 /// Acid counts as used up at this pH.
 const ACID_ENDS: f64 = 8.0;
-/// Rounds of halving: to a millionth of all there is.
-const HALVINGS: usize = 20;
+/// The amount is found to this share of all there is.
+const WITHIN: f64 = 1e-6;
 
 /// A gas that could leave.
 #[derive(Debug, Clone)]
@@ -133,10 +135,12 @@ impl Chemistry {
         }
         let moles = match ph {
             // What splits uses up acid too: the most gas comes at some share of it, not at all of it.
-            Ph::Computed(_) if splitting.is_empty() => self.taken_out(rule, bath, component)?,
-            Ph::Computed(_) => greatest(|share| {
-                self.taken_out(rule, &split(bath, &splitting, component, share), component)
-            })?,
+            Ph::Computed(_) if splitting.is_empty() => self.taken_out(rule, bath, component),
+            Ph::Computed(_) => {
+                let shared = |share| split(bath, &splitting, component, share);
+                let gas = |share| self.taken_out(rule, &shared(share), component);
+                highest_between(gas, 0.0, 1.0)
+            }
             Ph::NotComputed { .. } => total,
         };
         let mut trace = Trace {
@@ -174,30 +178,26 @@ impl Chemistry {
 
     /// mol that leave before the bath holds only traces of the molecule. Taking out a neutral
     /// molecule leaves all other charges as they are.
-    fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> Option<f64> {
+    fn taken_out(&self, rule: &VolatileFile, bath: &Bath, component: usize) -> f64 {
         let total = bath.moles_of(component);
         let mut system = self.system(bath);
-        let number = self.components.form_number(&rule.molecule)?;
-        let Some(place) = system.place(number) else {
-            return Some(0.0);
+        let number = self.components.form_number(&rule.molecule);
+        let Some(place) = number.and_then(|number| system.place(number)) else {
+            return 0.0;
         };
-        let mut left = |moles: f64| {
+        let above = |system: &System| {
+            let left = system.solve().molality.get(place).copied().unwrap_or(0.0);
+            left - rule.traces
+        };
+        let all = above(&system);
+        if all <= 0.0 {
+            return 0.0;
+        }
+        let mut rest = |moles: f64| {
             system.set_total(component, (total - moles) / bath.water_kg);
-            system.solve().molality.get(place).copied().unwrap_or(0.0)
+            above(&system)
         };
-        if left(0.0) <= rule.traces {
-            return Some(0.0);
-        }
-        let (mut stays, mut goes) = (0.0, total);
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (stays + goes);
-            if left(middle) > rule.traces {
-                stays = middle;
-            } else {
-                goes = middle;
-            }
-        }
-        Some(goes)
+        falls_to_zero(&mut rest, (0.0, all), (total, -rule.traces), total * WITHIN)
     }
 
     fn reaction(&self, rule: &GasReactionFile, bath: &Bath, ph: &Ph) -> Option<Gas> {
@@ -268,23 +268,6 @@ fn split(bath: &Bath, from: &[usize], to: usize, share: f64) -> Bath {
     }
     bath.amounts.push((to, made));
     bath
-}
-
-/// The greatest value over shares from 0 to 1 of what rises to one peak and falls.
-fn greatest(of: impl Fn(f64) -> Option<f64>) -> Option<f64> {
-    let (mut low, mut high) = (0.0, 1.0);
-    let mut best = of(low)?.max(of(high)?);
-    for _ in 0..24 {
-        let (left, right) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
-        let (at_left, at_right) = (of(left)?, of(right)?);
-        best = best.max(at_left).max(at_right);
-        if at_left < at_right {
-            low = left;
-        } else {
-            high = right;
-        }
-    }
-    Some(best)
 }
 
 fn weighed() -> Origin {

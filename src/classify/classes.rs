@@ -1,9 +1,11 @@
 //! The table of hazard classes and categories: `hazards/classes.yaml`.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use serde::Deserialize;
 
+use super::notation::{fold, spellings};
 use super::{Profile, Signal};
 use crate::catalogue::{DataError, DataFiles};
 use crate::provenance::Origin;
@@ -102,6 +104,8 @@ impl Category {
 #[derive(Debug, Clone)]
 pub struct Classes {
     list: Vec<Arc<Category>>,
+    /// Rows by every way of writing them, folded: each chemical of every run is looked up here.
+    by_spelling: HashMap<String, Vec<Arc<Category>>>,
 }
 
 impl Classes {
@@ -122,8 +126,24 @@ impl Classes {
             let message = format!("`{}` stands in the table twice", twice.class);
             return Err(DataError::new(FILE, message));
         }
-        let list = rows.into_iter().map(Arc::new).collect();
-        Ok(Self { list })
+        let list: Vec<Arc<Category>> = rows.into_iter().map(Arc::new).collect();
+        let mut by_spelling: HashMap<String, Vec<Arc<Category>>> = HashMap::new();
+        for row in &list {
+            for spelling in spellings(row) {
+                let rows = by_spelling.entry(spelling).or_default();
+                if !rows.iter().any(|other| other.order == row.order) {
+                    rows.push(Arc::clone(row));
+                }
+            }
+        }
+        Ok(Self { list, by_spelling })
+    }
+
+    /// The categories written so, whatever the case, spaces and points.
+    pub(super) fn spelled(&self, class: &str) -> &[Arc<Category>] {
+        self.by_spelling
+            .get(&fold(class))
+            .map_or(&[], Vec::as_slice)
     }
 
     /// Every category in the order of the table.

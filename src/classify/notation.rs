@@ -85,20 +85,14 @@ impl Classes {
         statement: Option<&str>,
     ) -> Result<&std::sync::Arc<Category>, NotationError> {
         let statement = statement.map(|text| text.trim_end_matches('*'));
-        let folded = fold(class);
-        let named: Vec<_> = self
-            .iter()
-            .filter(|row| spellings(row).any(|spelling| spelling == folded))
-            .collect();
-        match (named.as_slice(), statement) {
+        match (self.spelled(class), statement) {
             ([], _) => Err(self.unknown(class)),
             ([row], None) => Ok(row),
-            (rows, None) => Err(open_route(class, rows.iter().map(|row| &***row))),
+            (rows, None) => Err(open_route(class, rows.iter().map(|row| &**row))),
             (rows, Some(code)) => rows
                 .iter()
                 .find(|row| row.has_statement(code))
-                .copied()
-                .ok_or_else(|| wrong_statement(class, code, rows.iter().map(|row| &***row))),
+                .ok_or_else(|| wrong_statement(class, code, rows.iter().map(|row| &**row))),
         }
     }
 
@@ -154,7 +148,7 @@ fn is_statement(word: &str) -> bool {
 }
 
 /// Letters and digits only: `acute tox 4` and `Acute Tox. 4` are the same.
-fn fold(class: &str) -> String {
+pub(super) fn fold(class: &str) -> String {
     class
         .chars()
         .filter(|c| c.is_alphanumeric())
@@ -162,7 +156,8 @@ fn fold(class: &str) -> String {
         .collect()
 }
 
-fn spellings(row: &Category) -> impl Iterator<Item = String> {
+/// Every way a category is written, folded.
+pub(super) fn spellings(row: &Category) -> impl Iterator<Item = String> {
     let class = fold(&row.class);
     let kind = row.kind.iter().map(|kind| fold(&row.class) + &fold(kind));
     let others = row.names.iter().map(|name| fold(name));

@@ -9,7 +9,9 @@ pub use bibliography::{Bibliography, BibliographyError, Reading, Reference};
 
 use std::fmt;
 
-use serde::Deserialize;
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{self, MapAccess, Visitor};
+use serde::{Deserialize, Deserializer};
 
 /// Where a datum comes from, in rising order of authority.
 ///
@@ -72,85 +74,86 @@ impl fmt::Display for Origin {
 }
 
 /// How an origin is written in a data file: `practice`, `memory`, `computed`,
-/// `{ref: id, at: place}`, `{sds: file, revised: day}` or `{rule: file}`.
-#[derive(Deserialize)]
-#[serde(untagged)]
-enum OriginFile {
-    Word(Word),
-    Published(PublishedFile),
-    DataSheet(DataSheetFile),
-    LocalRule(LocalRuleFile),
-    Computed(ComputedFile),
-}
+/// `{ref: id, at: place}`, `{sds: file, revised: day}`, `{rule: file}` or `{computed: formula}`.
+const WRITTEN: &str =
+    "`from` is `practice`, `memory`, `computed` or `{ref: a source, at: the place in it}`";
 
-#[derive(Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum Word {
-    Practice,
-    Memory,
-    Computed,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct PublishedFile {
+/// The fields of an origin that is more than a word.
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct Fields {
     #[serde(rename = "ref")]
-    reference: String,
-    #[serde(default)]
-    at: String,
+    reference: Option<String>,
+    at: Option<String>,
+    sds: Option<String>,
+    revised: Option<String>,
+    rule: Option<String>,
+    computed: Option<String>,
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct DataSheetFile {
-    sds: String,
-    #[serde(default)]
-    revised: String,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct LocalRuleFile {
-    rule: String,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ComputedFile {
-    computed: String,
-}
-
-impl From<OriginFile> for Origin {
-    fn from(file: OriginFile) -> Self {
-        match file {
-            OriginFile::Word(Word::Practice) => Self::Practice,
-            OriginFile::Word(Word::Memory) => Self::Memory,
-            OriginFile::Word(Word::Computed) => Self::Computed {
-                formula: String::new(),
-            },
-            OriginFile::Published(p) => Self::Published {
-                reference: p.reference,
-                at: p.at,
-            },
-            OriginFile::DataSheet(d) => Self::DataSheet {
-                file: d.sds,
-                revised: d.revised,
-            },
-            OriginFile::LocalRule(r) => Self::LocalRule { file: r.rule },
-            OriginFile::Computed(c) => Self::Computed {
-                formula: c.computed,
-            },
+impl Fields {
+    fn origin(self) -> Option<Origin> {
+        let Self {
+            reference,
+            at,
+            sds,
+            revised,
+            rule,
+            computed,
+        } = self;
+        match (reference, sds, rule, computed) {
+            (Some(reference), None, None, None) if revised.is_none() => Some(Origin::Published {
+                reference,
+                at: at.unwrap_or_default(),
+            }),
+            (None, Some(file), None, None) if at.is_none() => Some(Origin::DataSheet {
+                file,
+                revised: revised.unwrap_or_default(),
+            }),
+            (None, None, Some(file), None) if at.is_none() && revised.is_none() => {
+                Some(Origin::LocalRule { file })
+            }
+            (None, None, None, Some(formula)) if at.is_none() && revised.is_none() => {
+                Some(Origin::Computed { formula })
+            }
+            _ => None,
         }
     }
 }
 
+/// Read by hand rather than by trying one shape after the other: the catalogue holds thousands of
+/// origins, and every run reads them.
+struct OriginReader;
+
+impl<'de> Visitor<'de> for OriginReader {
+    type Value = Origin;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("where it is from")
+    }
+
+    fn visit_str<E: de::Error>(self, word: &str) -> Result<Origin, E> {
+        match word {
+            "practice" => Ok(Origin::Practice),
+            "memory" => Ok(Origin::Memory),
+            "computed" => Ok(Origin::Computed {
+                formula: String::new(),
+            }),
+            _ => Err(E::custom(WRITTEN)),
+        }
+    }
+
+    fn visit_map<M: MapAccess<'de>>(self, map: M) -> Result<Origin, M::Error> {
+        let fields = Fields::deserialize(MapAccessDeserializer::new(map));
+        let origin = fields.ok().and_then(Fields::origin);
+        origin.ok_or_else(|| de::Error::custom(WRITTEN))
+    }
+}
+
 impl<'de> Deserialize<'de> for Origin {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        OriginFile::deserialize(deserializer).map(Self::from).map_err(|_| {
-            serde::de::Error::custom(
-                "`from` is `practice`, `memory`, `computed` or `{ref: a source, at: the place in it}`",
-            )
-        })
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let origin = deserializer.deserialize_any(OriginReader);
+        origin.map_err(|_| de::Error::custom(WRITTEN))
     }
 }
 
@@ -231,7 +234,16 @@ mod tests {
         ] {
             assert_eq!(serde_yaml::from_str::<Origin>(yaml).unwrap(), origin);
         }
-        assert!(serde_yaml::from_str::<Origin>("hearsay").is_err());
+        for wrong in [
+            "hearsay",
+            "{ref: clp, sds: metol.pdf}",
+            "{at: Table 3}",
+            "{rule: school.yaml, at: line 3}",
+            "{ref: clp, page: 3}",
+            "[memory]",
+        ] {
+            assert!(serde_yaml::from_str::<Origin>(wrong).is_err(), "{wrong}");
+        }
     }
 
     #[test]

@@ -9,7 +9,7 @@ use printpdf::{
 use super::fonts::{drawn, font_id};
 use super::tags::Tags;
 use crate::render::drawing::{Colour, Drawing, Pictograms, Shape, Stroke, UnknownPictogram};
-use crate::render::layout::{Area, Mark, Page, Type};
+use crate::render::layout::{Area, Face, Mark, Page, Type};
 
 /// Draws marks as the operators of a page's content.
 pub struct Brush<'a> {
@@ -17,6 +17,15 @@ pub struct Brush<'a> {
     pictograms: &'a Pictograms,
     tags: Tags,
     ops: Vec<Op>,
+    /// What the last operators set, and so need not be set again.
+    set: Set,
+}
+
+/// The part of a page's graphics state that texts ask for again and again.
+#[derive(Clone, Copy, Default)]
+struct Set {
+    fill: Option<Colour>,
+    font: Option<(Face, f64)>,
 }
 
 impl<'a> Brush<'a> {
@@ -26,6 +35,7 @@ impl<'a> Brush<'a> {
             pictograms,
             tags: Tags::new(),
             ops: Vec::new(),
+            set: Set::default(),
         }
     }
 
@@ -36,6 +46,7 @@ impl<'a> Brush<'a> {
 
     pub fn page(&mut self, page: &Page) -> Result<Vec<Op>, UnknownPictogram> {
         self.tags.start_page();
+        self.set = Set::default();
         for mark in &page.marks {
             self.mark(mark)?;
         }
@@ -74,15 +85,10 @@ impl<'a> Brush<'a> {
 
     fn text(&mut self, x: f64, y: f64, type_: Type, text: &str) {
         let text: String = text.chars().map(drawn).collect();
+        self.fill_with(type_.ink.colour());
+        self.ops.push(Op::StartTextSection);
+        self.write_in(type_);
         self.ops.extend([
-            Op::SetFillColor {
-                col: colour(type_.ink.colour()),
-            },
-            Op::StartTextSection,
-            Op::SetFont {
-                font: PdfFontHandle::External(font_id(type_.face)),
-                size: Pt(type_.size as f32),
-            },
             Op::SetTextCursor {
                 pos: self.point(x, y),
             },
@@ -93,8 +99,24 @@ impl<'a> Brush<'a> {
         ]);
     }
 
+    fn fill_with(&mut self, fill: Colour) {
+        if self.set.fill.replace(fill) != Some(fill) {
+            self.ops.push(Op::SetFillColor { col: colour(fill) });
+        }
+    }
+
+    fn write_in(&mut self, type_: Type) {
+        let font = (type_.face, type_.size);
+        if self.set.font.replace(font) != Some(font) {
+            self.ops.push(Op::SetFont {
+                font: PdfFontHandle::External(font_id(type_.face)),
+                size: Pt(type_.size as f32),
+            });
+        }
+    }
+
     fn area(&mut self, area: Area, fill: Colour) {
-        self.ops.push(Op::SetFillColor { col: colour(fill) });
+        self.fill_with(fill);
         self.rectangle(area, PaintMode::Fill);
     }
 
@@ -119,8 +141,8 @@ impl<'a> Brush<'a> {
             rectangle: Rect {
                 x: corner.x,
                 y: corner.y,
-                width: Pt(area.width as f32),
-                height: Pt(area.height as f32),
+                width: points(area.width),
+                height: points(area.height),
                 mode: Some(mode),
                 winding_order: None,
             },
@@ -132,6 +154,7 @@ impl<'a> Brush<'a> {
         let left = area.x + (area.width - drawing.width * scale) / 2.0;
         let top = area.y + (area.height - drawing.height * scale) / 2.0;
         let fit = Affine::translate((left, top)) * Affine::scale(scale);
+        let before = self.set;
         self.ops.push(Op::SaveGraphicsState);
         for shape in &drawing.shapes {
             let rings = self.rings(shape, fit);
@@ -147,6 +170,7 @@ impl<'a> Brush<'a> {
             }
         }
         self.ops.push(Op::RestoreGraphicsState);
+        self.set = before;
     }
 
     fn fill(&mut self, rings: Vec<PolygonRing>, fill: Colour, even_odd: bool) {
@@ -155,7 +179,7 @@ impl<'a> Brush<'a> {
         } else {
             WindingOrder::NonZero
         };
-        self.ops.push(Op::SetFillColor { col: colour(fill) });
+        self.fill_with(fill);
         self.ops.push(Op::DrawPolygon {
             polygon: Polygon {
                 rings,
@@ -234,10 +258,15 @@ impl<'a> Brush<'a> {
     /// PDF counts from the bottom of the page.
     fn point(&self, x: f64, y: f64) -> Point {
         Point {
-            x: Pt(x as f32),
-            y: Pt((self.page_height - y) as f32),
+            x: points(x),
+            y: points(self.page_height - y),
         }
     }
+}
+
+/// To a thousandth of a point, which no printer shows: shorter numbers, a smaller file.
+fn points(value: f64) -> Pt {
+    Pt(((value * 1000.0).round() / 1000.0) as f32)
 }
 
 fn colour(Colour(red, green, blue): Colour) -> Color {

@@ -69,8 +69,10 @@ pub fn output_intent(profile: u32) -> DictItem {
 }
 
 /// A file identifier that tells one content from another, and the same for the same bytes.
-pub fn identifier(content: &[u8]) -> DictItem {
-    let digest = Sha256::digest(content);
+pub fn identifier<'a>(contents: impl Iterator<Item = &'a [u8]>) -> DictItem {
+    let digest = contents
+        .fold(Sha256::new(), Sha256::chain_update)
+        .finalize();
     let half = || DictItem::String {
         data: digest.iter().take(16).copied().collect(),
         literal: false,

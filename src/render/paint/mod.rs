@@ -81,13 +81,13 @@ pub fn paint(
     plain_information(&mut file);
     add_structure(&mut file, brush.tags());
     describe(&mut file, facts, written)?;
-    for stream in file
-        .objects
-        .values_mut()
-        .filter_map(|object| object.as_stream_mut().ok())
-    {
+    let streams = file.objects.values_mut();
+    for stream in streams.filter_map(|object| object.as_stream_mut().ok()) {
         deflate(stream)?;
     }
+    // The identifier that the library makes differs from run to run.
+    let identifier = metadata::identifier(contents(&file));
+    file.trailer.set("ID", identifier.to_lopdf());
     let mut bytes = Vec::new();
     file.save_modern(&mut bytes).map_err(PaintError::Write)?;
     Ok(bytes)
@@ -129,7 +129,7 @@ fn add_structure(file: &mut File, tags: &Tags) {
     }
 }
 
-/// Adds what the file says of itself: title, language, standards, colour space, identifier.
+/// Adds what the file says of itself: title, language, standards, colour space.
 fn describe(file: &mut File, facts: &Facts, written: i64) -> Result<(), PaintError> {
     let packet = metadata::packet(facts, written).map_err(PaintError::Metadata)?;
     // The packet stays readable for programs that know nothing of PDF.
@@ -145,19 +145,16 @@ fn describe(file: &mut File, facts: &Facts, written: i64) -> Result<(), PaintErr
         catalog.set("OutputIntents", intents.to_lopdf());
         catalog.set("ViewerPreferences", preferences.to_lopdf());
     }
-    // The identifier that the library makes differs from run to run.
-    let identifier = metadata::identifier(&content(file));
-    file.trailer.set("ID", identifier.to_lopdf());
     Ok(())
 }
 
-/// Everything the streams hold, in the order of their numbers.
-fn content(file: &File) -> Vec<u8> {
+/// What each stream holds, in the order of their numbers.
+fn contents(file: &File) -> impl Iterator<Item = &[u8]> {
     let streams = file
         .objects
         .values()
         .filter_map(|object| object.as_stream().ok());
-    streams.flat_map(|stream| stream.content.clone()).collect()
+    streams.map(|stream| stream.content.as_slice())
 }
 
 /// The library's own way takes the slowest level, which costs a sixth of the whole program's time
