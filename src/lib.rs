@@ -79,6 +79,7 @@
 
 pub mod units;
 pub mod search;
+pub mod cores;
 pub mod provenance;
 pub mod source;
 pub mod finding;

@@ -1,15 +1,13 @@
 //! Reading `hazards/` into a [`Catalogue`], every cross-reference checked.
 
 use std::collections::BTreeMap;
-use std::num::NonZero;
-use std::panic::resume_unwind;
 use std::sync::Arc;
-use std::thread;
 
 use serde::Deserialize;
 use serde_json::Value;
 use validator::Validate;
 
+use crate::cores::on_all_cores;
 use crate::provenance::Bibliography;
 
 use super::alternatives::AlternativesFile;
@@ -23,8 +21,8 @@ use super::{Catalogue, Chemical, DataError, DataFiles, Elements, Kind, Stream};
 
 const CHEMICALS: &str = "hazards/chemicals/";
 const SOURCES: &str = "hazards/sources/";
-/// More threads than this cost more than they save on a few hundred small files.
-const MOST_READERS: usize = 4;
+/// Files a core takes at once: neighbours are mostly forms of one root, which is then read once.
+const SHARE: usize = 20;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -165,20 +163,10 @@ fn bibliography(files: &DataFiles) -> Result<Bibliography, DataError> {
 /// Every chemical, read on all cores: this is most of what every run begins with.
 fn chemicals(files: &DataFiles) -> Result<BTreeMap<String, Arc<Chemical>>, DataError> {
     let paths = files.below(CHEMICALS);
-    let cores = thread::available_parallelism().map_or(1, NonZero::get);
-    let share = paths.len().div_ceil(cores.min(MOST_READERS)).max(1);
-    thread::scope(|scope| {
-        let readers: Vec<_> = paths
-            .chunks(share)
-            .map(|paths| scope.spawn(|| some_chemicals(files, paths)))
-            .collect();
-        let mut chemicals = BTreeMap::new();
-        for reader in readers {
-            let read = reader.join().unwrap_or_else(|panic| resume_unwind(panic))?;
-            chemicals.extend(read);
-        }
-        Ok(chemicals)
-    })
+    let shares: Vec<&[&str]> = paths.chunks(SHARE).collect();
+    let read = on_all_cores(&shares, |paths| some_chemicals(files, paths));
+    let read: Vec<_> = read.into_iter().collect::<Result<_, _>>()?;
+    Ok(read.into_iter().flatten().collect())
 }
 
 fn some_chemicals(

@@ -4,10 +4,9 @@ use std::collections::BTreeMap;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc::{Sender, channel};
-use std::thread;
 
 use crate::assessment::Assessment;
+use crate::cores::on_all_cores;
 
 use super::super::workspace::{Given, Workspace};
 use super::super::{Error, manners};
@@ -39,41 +38,12 @@ pub fn check<'s>(given: Given<'_>, sessions: &'s [PathBuf]) -> Result<Vec<Checke
 }
 
 fn assess<'s>(jobs: &[(&'s Path, &Workspace)]) -> Vec<Checked<'s>> {
-    let cores = thread::available_parallelism().map_or(1, usize::from);
-    let next = AtomicUsize::new(0);
-    let (sender, results) = channel();
-    let mut done: Vec<(usize, Checked<'s>)> = Vec::with_capacity(jobs.len());
-    thread::scope(|scope| {
-        for _ in 0..cores.min(jobs.len()) {
-            let sender = sender.clone();
-            scope.spawn(|| work(jobs, &next, sender));
-        }
-        drop(sender);
-        for result in results {
-            done.push(result);
-            progress(done.len(), jobs.len());
-        }
-    });
-    done.sort_by_key(|(index, _)| *index);
-    done.into_iter().map(|(_, checked)| checked).collect()
-}
-
-/// Takes one session after another until none is left.
-fn work<'s>(
-    jobs: &[(&'s Path, &Workspace)],
-    next: &AtomicUsize,
-    results: Sender<(usize, Checked<'s>)>,
-) {
-    loop {
-        let index = next.fetch_add(1, Ordering::Relaxed);
-        let Some((session, workspace)) = jobs.get(index) else {
-            return;
-        };
+    let done = AtomicUsize::new(0);
+    on_all_cores(jobs, |(session, workspace)| {
         let assessed = workspace.assess(session);
-        if results.send((index, (session, assessed))).is_err() {
-            return;
-        }
-    }
+        progress(done.fetch_add(1, Ordering::Relaxed) + 1, jobs.len());
+        (*session, assessed)
+    })
 }
 
 /// A bar on a terminal, and nothing anywhere else.

@@ -5,6 +5,7 @@ use super::lines::Measured;
 use super::piece::{Piece, pages_of, pour, stack, tag};
 use super::style::{AIRY, LOOK_UP, Style, TIGHTER, TIGHTEST};
 use super::{Area, Ink, MARGIN, Mark, Page, Pages, Paper, Tag};
+use crate::cores::on_all_cores;
 use crate::document::Document;
 use crate::document::blocks::{Align, Block, Facts, Inline, Section};
 
@@ -41,13 +42,9 @@ pub(super) fn lay_out_within(
         .blocks(blocks)
     };
 
-    let parts = parts(&document.blocks).into_iter();
-    let columns = pour(
-        parts
-            .flat_map(|part| fullest(part, height, pieces))
-            .collect(),
-        height,
-    );
+    let parts = parts(&document.blocks);
+    let set = on_all_cores(&parts, |part| fullest(part, height, pieces));
+    let columns = pour(set.into_iter().flatten().collect(), height);
     let count = columns.len().max(1);
     let foot_top = page_height - MARGIN - foot_height;
     let mut pages: Vec<Page> = columns.into_iter().map(page).collect();

@@ -1,6 +1,6 @@
 //! Pieces: what is never split, poured into columns of a given height.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::lines::Line;
 use super::{Mark, Tag};
@@ -16,7 +16,7 @@ pub struct Piece {
     pub with_next: bool,
     pub new_page: bool,
     /// What is repeated above this piece when it comes first on a page.
-    pub head: Option<Rc<Piece>>,
+    pub head: Option<Arc<Piece>>,
 }
 
 impl Piece {

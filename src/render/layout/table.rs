@@ -1,6 +1,6 @@
 //! Tables: column widths from what stands in them, rows that are never split.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::column_widths::{SIDE, column_widths};
 use super::lines::{Line, Measured};
@@ -55,7 +55,7 @@ pub fn table(table: &Table, setting: &Setting<'_>) -> Vec<Piece> {
 
     let mut pieces = Vec::new();
     let head = head.map(|cells| sheet.head(&cells)).unwrap_or_default();
-    let repeated = repeated(&head).map(Rc::new);
+    let repeated = repeated(&head).map(Arc::new);
     pieces.extend(head);
     let heads = pieces.len();
     for cells in &rows {
