@@ -196,6 +196,18 @@ struct Head {
     form_of: Option<String>,
 }
 
+/// The root that a file names. Most are roots themselves, where the word does not even stand, and
+/// are not read for it.
+fn root_of(files: &DataFiles, path: &str) -> Result<Option<String>, DataError> {
+    if files
+        .text(path)
+        .is_some_and(|text| !text.contains("form_of"))
+    {
+        return Ok(None);
+    }
+    Ok(files.read::<Head>(path)?.form_of)
+}
+
 /// What a form never takes from its root: names belong to one jar.
 const OWN: &[&str] = &[
     "names",
@@ -215,7 +227,7 @@ fn chemical(
     path: &str,
     roots: &mut BTreeMap<String, Value>,
 ) -> Result<Chemical, DataError> {
-    let Some(root) = files.read::<Head>(path)?.form_of else {
+    let Some(root) = root_of(files, path)? else {
         return files.read(path);
     };
     let root_path = format!("{CHEMICALS}{root}.yaml");

@@ -82,9 +82,13 @@ fn page(file: &Document, number: u32, id: ObjectId) -> Printed {
     let content = Content::decode(&file.get_page_content(id)).unwrap();
     let (mut fill, mut font, mut size) = (Vec::new(), Vec::new(), 0.0);
     let (mut at, mut path): ((f64, f64), Vec<(f64, f64)>) = ((0.0, 0.0), Vec::new());
+    // A picture's colours end with it (ISO 32000-1, 8.4.2).
+    let mut before = Vec::new();
     for operation in content.operations {
         let operands = &operation.operands;
         match operation.operator.as_str() {
+            "q" => before.push((fill.clone(), font.clone(), size)),
+            "Q" => (fill, font, size) = before.pop().unwrap(),
             "rg" => fill = numbers(operands),
             "Tf" => {
                 font = operands[0].as_name().unwrap().to_vec();

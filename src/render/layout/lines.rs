@@ -35,15 +35,20 @@ struct Letter {
     before: Break,
 }
 
-#[derive(Clone, PartialEq)]
+/// A letter is kept small: a sheet has tens of thousands, and pictures are rare.
+#[derive(PartialEq)]
 enum Set {
     Type(Type),
-    Picture {
-        name: String,
-        width: f64,
-        height: f64,
-        words: String,
-    },
+    Picture(Box<Pictured>),
+}
+
+/// A picture at its own size, in points.
+#[derive(PartialEq)]
+struct Pictured {
+    name: String,
+    width: f64,
+    height: f64,
+    words: String,
 }
 
 /// One line: marks relative to its left top corner.
@@ -184,9 +189,9 @@ impl Measured {
         for letter in letters {
             match &letter.set_in {
                 Set::Type(type_) => type_size = type_size.max(type_.size),
-                Set::Picture {
-                    width: own, height, ..
-                } => tallest = tallest.max(height * (letter.shown(width) / own)),
+                Set::Picture(own) => {
+                    tallest = tallest.max(own.height * (letter.shown(width) / own.width));
+                }
             }
         }
         if letters.is_empty() {
@@ -204,7 +209,7 @@ impl Letter {
     /// Width on a line of a given width: a picture shrinks to fit.
     fn shown(&self, width: f64) -> f64 {
         match self.set_in {
-            Set::Picture { .. } => self.advance.min(width),
+            Set::Picture(_) => self.advance.min(width),
             Set::Type(_) => self.advance,
         }
     }
@@ -218,13 +223,8 @@ fn run_mark(run: &[Letter], area: Area, baseline: f64) -> Option<Mark> {
             type_: *type_,
             text: run.iter().map(|letter| letter.c).collect(),
         }),
-        Set::Picture {
-            name,
-            words,
-            width,
-            height,
-        } => {
-            let shown = height * (area.width / width);
+        Set::Picture(own) => {
+            let shown = own.height * (area.width / own.width);
             let fitted = Area {
                 y: (area.height - shown) / 2.0,
                 height: shown,
@@ -232,8 +232,8 @@ fn run_mark(run: &[Letter], area: Area, baseline: f64) -> Option<Mark> {
             };
             Some(Mark::Picture {
                 area: fitted,
-                name: name.clone(),
-                words: words.clone(),
+                name: own.name.clone(),
+                words: own.words.clone(),
             })
         }
     }
@@ -243,18 +243,20 @@ fn collect(inlines: &[Inline], style: Style, letters: &mut Vec<Letter>) {
     for inline in inlines {
         match inline {
             Inline::Text(text) | Inline::Code(text) => {
-                letters.extend(text.chars().filter_map(|c| letter(c, style)));
+                let type_ = style.type_();
+                letters.reserve(text.len());
+                letters.extend(text.chars().filter_map(|c| letter(c, type_)));
             }
             Inline::Strong(inner) => collect(inner, style.strong(), letters),
             Inline::Emphasis(inner) => collect(inner, style.lower_voice(), letters),
-            Inline::Break => letters.extend(letter('\n', style)),
+            Inline::Break => letters.extend(letter('\n', style.type_())),
             Inline::Picture(picture) => letters.push(picture_letter(picture)),
         }
     }
 }
 
 /// A character as it is set: controls as space, what only hints at breaks not at all.
-fn letter(c: char, style: Style) -> Option<Letter> {
+fn letter(c: char, type_: Type) -> Option<Letter> {
     let c = match c {
         '\n' => '\n',
         '\u{AD}' | '\u{FEFF}' => return None,
@@ -262,7 +264,6 @@ fn letter(c: char, style: Style) -> Option<Letter> {
         c if c.is_control() => ' ',
         c => c,
     };
-    let type_ = style.type_();
     let shown = if c == '\u{200B}' || c == '\n' {
         0.0
     } else {
@@ -278,12 +279,12 @@ fn letter(c: char, style: Style) -> Option<Letter> {
 }
 
 fn picture_letter(picture: &Picture) -> Letter {
-    let set_in = Set::Picture {
+    let set_in = Set::Picture(Box::new(Pictured {
         name: picture.name.clone(),
         width: picture.width * MM,
         height: picture.height * MM,
         words: picture.words.clone(),
-    };
+    }));
     Letter {
         c: PICTURE,
         advance: picture.width * MM,
