@@ -1,22 +1,25 @@
 //! Words in a drawing → the outlines of their letters.
 
 use kurbo::BezPath;
-use ttf_parser::OutlineBuilder;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::outline::{DrawSettings, OutlinePen};
 
 use crate::render::layout::Face;
 
 /// Words as one path, the middle, beginning or end of their baseline at a place.
 pub fn outlined(text: &str, face: Face, size: f64, (x, y): (f64, f64), shift: f64) -> BezPath {
-    let font = face.parsed();
+    let font = face.font();
     let mut pen = Pen {
         path: BezPath::new(),
-        scale: size / f64::from(font.units_per_em()),
+        scale: size / f64::from(font.metrics.units_per_em),
         x: x - shift * face.width(text, size),
         y,
     };
     for c in text.chars() {
-        if let Some(glyph) = font.glyph_index(c) {
-            font.outline_glyph(glyph, &mut pen);
+        if let Some(glyph) = font.outlines.get(font.glyph(c)) {
+            let as_drawn = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+            // A glyph that cannot be drawn leaves its room empty.
+            glyph.draw(as_drawn, &mut pen).ok();
         }
         pen.x += face.width(c.encode_utf8(&mut [0; 4]), size);
     }
@@ -40,7 +43,7 @@ impl Pen {
     }
 }
 
-impl OutlineBuilder for Pen {
+impl OutlinePen for Pen {
     fn move_to(&mut self, x: f32, y: f32) {
         self.path.move_to(self.at(x, y));
     }

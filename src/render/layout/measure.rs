@@ -2,6 +2,45 @@
 
 use std::sync::OnceLock;
 
+use skrifa::charmap::Charmap;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::metrics::{GlyphMetrics, Metrics};
+use skrifa::outline::OutlineGlyphCollection;
+use skrifa::{FontRef, GlyphId, MetadataProvider as _};
+
+/// A font file's tables, in units of the font.
+pub struct Font {
+    pub metrics: Metrics,
+    /// From 1, thin, to 1000, heavy.
+    pub weight: u16,
+    pub outlines: OutlineGlyphCollection<'static>,
+    characters: Charmap<'static>,
+    glyphs: GlyphMetrics<'static>,
+}
+
+impl Font {
+    fn new(tables: FontRef<'static>) -> Self {
+        let (size, location) = (Size::unscaled(), LocationRef::default());
+        Self {
+            metrics: tables.metrics(size, location),
+            weight: tables.attributes().weight.value() as u16,
+            outlines: tables.outline_glyphs(),
+            characters: tables.charmap(),
+            glyphs: tables.glyph_metrics(size, location),
+        }
+    }
+
+    /// The glyph of a character; the empty box where there is none.
+    pub fn glyph(&self, c: char) -> GlyphId {
+        self.characters.map(c).unwrap_or(GlyphId::NOTDEF)
+    }
+
+    /// How far a glyph moves the pen.
+    pub fn advance(&self, glyph: GlyphId) -> u16 {
+        self.glyphs.advance_width(glyph).unwrap_or_default() as u16
+    }
+}
+
 /// The three faces of the one typeface: narrow for text, so that a sheet has room, and wide
 /// for what is read first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,10 +71,12 @@ impl Face {
         }
     }
 
-    pub fn parsed(self) -> &'static ttf_parser::Face<'static> {
-        static PARSED: [OnceLock<ttf_parser::Face<'static>>; 3] = [const { OnceLock::new() }; 3];
-        PARSED[self as usize].get_or_init(|| {
-            ttf_parser::Face::parse(self.bytes(), 0).expect("the font compiled in is a font")
+    /// The font, its tables found once.
+    pub fn font(self) -> &'static Font {
+        static FONTS: [OnceLock<Font>; 3] = [const { OnceLock::new() }; 3];
+        FONTS[self as usize].get_or_init(|| {
+            let tables = FontRef::new(self.bytes()).expect("the font compiled in is a font");
+            Font::new(tables)
         })
     }
 
@@ -53,20 +94,17 @@ impl Face {
     }
 
     fn looked_up_advance(self, c: char) -> u16 {
-        let font = self.parsed();
-        let glyph = font.glyph_index(c).unwrap_or_default();
-        let units = u32::from(font.glyph_hor_advance(glyph).unwrap_or_default());
-        u16::try_from(units * 1000 / u32::from(font.units_per_em())).unwrap_or(u16::MAX)
+        let font = self.font();
+        let units = u32::from(font.advance(font.glyph(c)));
+        u16::try_from(units * 1000 / u32::from(font.metrics.units_per_em)).unwrap_or(u16::MAX)
     }
 
     /// Height of a small x, in type sizes: the lowest of all faces.
     pub fn least_x_height() -> f64 {
         let height = |face: Face| {
-            let font = face.parsed();
-            let x = font
-                .glyph_index('x')
-                .and_then(|glyph| font.glyph_bounding_box(glyph));
-            x.map(|x| f64::from(x.y_max) / f64::from(font.units_per_em()))
+            let font = face.font();
+            let x = font.glyphs.bounds(font.glyph('x'));
+            x.map(|x| f64::from(x.y_max) / f64::from(font.metrics.units_per_em))
         };
         Face::ALL.into_iter().filter_map(height).fold(1.0, f64::min)
     }
@@ -88,7 +126,7 @@ mod tests {
     fn every_face_has_what_a_sheet_needs() {
         for face in Face::ALL {
             for c in NEEDED.chars() {
-                assert!(face.parsed().glyph_index(c).is_some(), "{face:?} lacks {c}");
+                assert_ne!(face.font().glyph(c), GlyphId::NOTDEF, "{face:?} lacks {c}");
             }
         }
     }

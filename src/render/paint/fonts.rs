@@ -37,30 +37,32 @@ pub fn embedded_font(
     face: Face,
     characters: &BTreeSet<char>,
 ) -> Result<ParsedFont, subsetter::Error> {
-    let font = face.parsed();
+    let font = face.font();
     let mut glyphs = subsetter::GlyphRemapper::new();
     let mut codes = BTreeMap::new();
     let mut widths = BTreeMap::new();
     for c in characters {
-        let glyph = font.glyph_index(*c).unwrap_or_default();
-        let code = glyphs.remap(glyph.0);
+        let glyph = font.glyph(*c);
+        let code = glyphs.remap(u16::try_from(glyph.to_u32()).unwrap_or_default());
         codes.insert(u32::from(*c), code);
-        widths.insert(code, font.glyph_hor_advance(glyph).unwrap_or_default());
+        widths.insert(code, font.advance(glyph));
     }
     let bytes = subsetter::subset(face.bytes(), 0, &glyphs)?;
     // Six capital letters and a plus mark a font that is not whole (ISO 32000-1, 9.6.4).
     let name = Some(format!("WETSID+{}", face.name()));
+    let whole = &font.metrics;
     let metrics = FontMetrics {
-        ascent: font.ascender(),
-        descent: font.descender(),
+        ascent: whole.ascent as i16,
+        descent: whole.descent as i16,
     };
-    let units = font.units_per_em();
+    let units = whole.units_per_em;
     let mut parsed = ParsedFont::with_glyph_data(bytes, 0, name, codes, widths, units, metrics);
-    let bounds = font.global_bounding_box();
-    parsed.pdf_font_metrics.x_min = bounds.x_min;
-    parsed.pdf_font_metrics.y_min = bounds.y_min;
-    parsed.pdf_font_metrics.x_max = bounds.x_max;
-    parsed.pdf_font_metrics.y_max = bounds.y_max;
-    parsed.pdf_font_metrics.us_weight_class = font.weight().to_number();
+    if let Some(bounds) = whole.bounds {
+        parsed.pdf_font_metrics.x_min = bounds.x_min as i16;
+        parsed.pdf_font_metrics.y_min = bounds.y_min as i16;
+        parsed.pdf_font_metrics.x_max = bounds.x_max as i16;
+        parsed.pdf_font_metrics.y_max = bounds.y_max as i16;
+    }
+    parsed.pdf_font_metrics.us_weight_class = font.weight;
     Ok(parsed)
 }
