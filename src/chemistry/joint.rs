@@ -17,6 +17,9 @@ use crate::chemistry::system::{HYDROGEN, HYDROXIDE, Species, System};
 const ROUNDS: usize = 30;
 /// A step no longer than this leaves an error of about its square.
 const CLOSE: f64 = 1e-4;
+/// The last step in ln a(H⁺). Amounts stay those before it, so that charges balance to this times
+/// the greatest charge of an ion: to a billionth of all charge.
+const LAST_STEP: f64 = 1e-10;
 /// Where charges alone would move ln a(H⁺) further than this, they alone decide.
 const FAR: f64 = 2.0;
 
@@ -64,7 +67,7 @@ impl System {
         }
         self.weigh(state, debye, &others);
         if closed {
-            self.balance(state, (0.0, 0.0), SETTLED);
+            self.balance(state, (0.0, 0.0), LAST_STEP);
         }
         let of_amounts = self.activity(&state.molality, &mut state.ln_gamma);
         (state.ln_water, state.ionic_strength) = of_amounts;
