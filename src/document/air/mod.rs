@@ -1,20 +1,21 @@
 //! The air of a room, told: figures beside limits, what would help, what was assumed.
 
+mod curves;
+
 use serde::Serialize;
 
 use crate::air::dilution;
-use crate::air::{
-    self, AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, PictureWords,
-    Step,
-};
+use crate::air::{AirAssessment, Band, Compared, DustFigure, GasFigures, Measure, Outcome, Step};
 use crate::catalogue::{AirGuidance, Recommendation};
-use crate::picture::{self, Size};
 use crate::provenance::Bibliography;
 use crate::units::significant;
 
 use super::Wording;
 use super::sheet::{Line, lines, mark};
 use super::source::titled;
+
+use self::curves::ON_PAGE;
+pub(super) use self::curves::{ON_SHEET, curves, picture_name, size_words};
 
 /// Everything the room calculator says.
 #[derive(Debug, Serialize)]
@@ -74,50 +75,6 @@ pub struct GasView {
     drawn: bool,
     /// How long is looked at.
     hours: String,
-}
-
-/// How large the curves are on a page of their own, and beside other things on a sheet.
-const ON_PAGE: Size = Size {
-    width_mm: 170.0,
-    height_mm: 72.0,
-};
-pub(super) const ON_SHEET: Size = Size {
-    width_mm: 84.0,
-    height_mm: 31.0,
-};
-
-impl AirSheet {
-    /// The curves of every gas with a section, name and SVG.
-    pub fn drawings(assessed: &AirAssessment, wording: &Wording) -> Vec<(String, String)> {
-        let (shown, _) = split(Some(assessed));
-        shown
-            .into_iter()
-            .map(|gas| (picture_name(gas), curves(gas, wording, ON_PAGE)))
-            .collect()
-    }
-}
-
-/// What the curves of a gas are called in a document.
-pub(super) fn picture_name(gas: &GasFigures) -> String {
-    format!("air-{}", gas.gas.id)
-}
-
-/// A size as templates state it.
-pub(super) fn size_words(size: Size) -> String {
-    format!("{} x {} mm", size.width_mm, size.height_mm)
-}
-
-/// The curves of a gas.
-pub(super) fn curves(gas: &GasFigures, wording: &Wording, size: Size) -> String {
-    let words = PictureWords {
-        near: wording.word("picture_near").to_owned(),
-        far: wording.word("picture_far").to_owned(),
-    };
-    let mut picture = air::picture(gas, &words, size);
-    for label in &mut picture.labels {
-        label.text = wording.figures(&label.text);
-    }
-    picture::svg(&picture)
 }
 
 /// A limit and what is predicted beside it.
