@@ -18,6 +18,9 @@ pub struct BookPage {
     /// How it is printed; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
     format: Option<Format>,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     /// Paper of the PDF.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
@@ -49,6 +52,11 @@ impl BookPage {
             Format::Json => Some(medium::Format::Json),
             Format::Text => Some(medium::Format::Text),
         }
+    }
+
+    /// Whether it goes to the terminal and nobody asked for all of it.
+    pub fn is_short(&self) -> bool {
+        !self.all && self.format.is_none() && self.output.is_none()
     }
 
     /// The page's medium in a format.

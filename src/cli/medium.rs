@@ -115,6 +115,13 @@ impl Medium {
         self.format() == Format::Text
     }
 
+    /// The template of a page; on a terminal, of its short form. A file holds everything, and so
+    /// does every format that is asked for.
+    pub fn page(&self, name: &str, all: bool) -> String {
+        let is_short = !all && self.is_text() && self.format.is_none() && self.output.is_none();
+        format!("{name}{}.md", if is_short { "-short" } else { "" })
+    }
+
     /// What was asked for, or what the file's ending says.
     pub fn format(&self) -> Format {
         let ending = self

@@ -35,6 +35,7 @@ mod party;
 mod report;
 mod rules;
 mod rules_show;
+mod screen;
 mod sds;
 mod sheet;
 mod solution;
@@ -138,6 +139,9 @@ pub fn run() -> ExitCode {
         ExitCode::from(2)
     })
 }
+
+/// Words of commands that print no page, below `templates/`.
+const WORDS: &str = "terminal.yaml";
 
 /// The day it is; the only clock in the program.
 fn today() -> chrono::NaiveDate {

@@ -408,7 +408,7 @@ fn two_recipes_stand_side_by_side() {
     assert_eq!(same["a"]["litres_of_one"], 3.0);
     assert!(codes(&same["jars"]["only_a"]).is_empty());
     // Nothing stated is told as not known.
-    let page = bench.run(&["compare", "diluted", "citric"]).stdout;
+    let page = bench.run(&["compare", "diluted", "citric", "--all"]).stdout;
     assert!(
         page.contains("not stated") && page.contains("Prices are not known"),
         "{page}"

@@ -159,7 +159,7 @@ fn explain_tells_title_and_explanation_and_the_nearest_code() {
         assert_eq!(run.status, Some(2));
         assert!(run.stderr.contains(near), "{}", run.stderr);
     }
-    let all = run_in(repository(), &["explain"]).stdout;
+    let all = run_in(repository(), &["explain", "--all"]).stdout;
     let words: BTreeSet<&str> = all.split_whitespace().collect();
     let codes = explained();
     let parts = || codes.iter().filter_map(|code| code.split_once('/'));

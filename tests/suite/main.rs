@@ -33,6 +33,7 @@ mod reference;
 mod restrictions;
 mod rooms;
 mod schemas;
+mod screen;
 mod sessions;
 mod solution;
 mod terminal;

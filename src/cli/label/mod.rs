@@ -20,7 +20,7 @@ use crate::units::Volume;
 
 use super::medium::{self, Format, Medium};
 use super::workspace::{Given, Workspace};
-use super::{Error, exit_code};
+use super::{Error, exit_code, manners};
 
 /// Print labels for the bottles of a session or recipe, or for waste containers.
 #[derive(Args)]
@@ -230,7 +230,7 @@ impl Label {
         };
         let asked = self.label.as_deref();
         let fitted = fit::panels(labels, rules, asked, self.second_label, sheet)?;
-        for line in &fitted.enlarged {
+        for line in fitted.enlarged.iter().filter(|_| !manners::quiet()) {
             eprintln!("{line}");
         }
         let pages = tile(&fitted.panels, sheet).map_err(too_large)?;

@@ -104,7 +104,12 @@ impl Tally {
             None => return Ok(csv::containers(balances).into_bytes()),
             Some(medium::Format::Text) => {
                 let house = document::house_text(files, &language, &house)?;
-                return Ok(text::tally(&view, balances, &house, telling).into_bytes());
+                let tell = if self.page.is_short() {
+                    text::short
+                } else {
+                    text::tally
+                };
+                return Ok(tell(&view, balances, &house, telling).into_bytes());
             }
             Some(format) => format,
         };

@@ -79,7 +79,11 @@ impl Report {
             &view.drawings(),
             &workspace.catalogue,
             &language,
-            "waste-report.md",
+            if self.page.is_short() {
+                "waste-report-short.md"
+            } else {
+                "waste-report.md"
+            },
             &view,
             || json!(view),
             written,
