@@ -29,6 +29,7 @@ mod meet;
 mod precedence;
 mod printed;
 mod properties;
+mod proposals;
 mod reference;
 mod restrictions;
 mod rooms;
