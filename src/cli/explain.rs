@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
+use serde::Deserialize;
 use serde_json::json;
 
 use crate::catalogue::{Catalogue, CodeText};
@@ -49,7 +50,7 @@ impl Explain {
         let language = rules::language(&workspace, self.language.as_deref());
         let wording = Wording::load(files, &language)?;
         let phrases = Phrases::of(files, &language, super::WORDS)?;
-        let known = known(&wording, &workspace.catalogue);
+        let known = known(&wording, &workspace.catalogue, &language)?;
         let text = match (&self.code, self.format) {
             (Some(code), format) => match (of_room(&known, code).as_slice(), format) {
                 ([], Format::Json) => format!("{:#}", as_json(find(&known, code)?)),
@@ -132,17 +133,45 @@ fn by_room(codes: &[CodeText], phrases: &Phrases) -> String {
     format!("{}\n\n{more}", lines.join("\n"))
 }
 
-/// Every code with its title and explanation, in order.
-fn known(wording: &Wording, catalogue: &Catalogue) -> Vec<CodeText> {
+/// Every code with its title and explanation, in order; in English and marked where the language has
+/// none.
+fn known(wording: &Wording, catalogue: &Catalogue, language: &str) -> Result<Vec<CodeText>, Error> {
+    let files = catalogue.files();
+    let english = Wording::load(files, "en")?;
+    let path = format!("templates/{language}/explain.yaml");
+    let own: BTreeMap<String, Explained> = match files.text(&path) {
+        Some(_) => files.read(&path)?,
+        None => BTreeMap::new(),
+    };
     let of_rules = catalogue
         .order_codes()
         .iter()
         .map(|text| text.code.as_str());
-    let codes: BTreeSet<&str> = wording.codes().chain(of_rules).collect();
-    codes
-        .into_iter()
-        .filter_map(|code| wording.explanation(code, catalogue))
-        .collect()
+    let codes: BTreeSet<&str> = english.codes().chain(of_rules).collect();
+    let told = codes.into_iter().filter_map(|code| {
+        let text = english.explanation(code, catalogue)?;
+        Some(match own.get(code) {
+            Some(own) => CodeText {
+                title: own.title.clone(),
+                explanation: own.explanation.clone(),
+                ..text
+            },
+            None if language == "en" => text,
+            None => CodeText {
+                title: wording.said(&text.title),
+                ..text
+            },
+        })
+    });
+    Ok(told.collect())
+}
+
+/// What a language says of a code.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Explained {
+    title: String,
+    explanation: String,
 }
 
 fn as_json(code: &CodeText) -> serde_json::Value {

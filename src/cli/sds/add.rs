@@ -154,6 +154,7 @@ impl Add {
             document.as_ref(),
             &known,
             same_day.is_some(),
+            phrases,
         ))
     }
 
@@ -337,35 +338,26 @@ fn told(
     document: Option<&Document>,
     known: &[&DataSheet],
     replaced: bool,
+    phrases: &Phrases,
 ) -> Answer {
-    let mut lines = Vec::new();
-    lines.push(if replaced {
-        format!("{} (written over)", path.display())
-    } else {
-        path.display().to_string()
-    });
+    let facts = json!({"file": path.display().to_string(), "replaced": replaced});
+    let mut lines = vec![phrases.say("written", &facts)];
     let copied = document.and_then(|document| document.copy.as_ref());
     lines.extend(copied.map(|(_, target)| target.display().to_string()));
     let others = || known.iter().filter(|other| other.revised != sheet.revised);
     let newer = others().find(|other| other.revised > sheet.revised);
     if let Some(newer) = newer {
-        lines.push(format!(
-            "not in force: {} of {} is newer",
-            newer.name, newer.revised
-        ));
+        let facts = json!({"file": newer.name, "revised": newer.revised.to_string()});
+        lines.push(phrases.say("is_newer", &facts));
     } else if let Some(form) = sheet.other_form() {
-        lines.push(format!("not in force: it is for {form}, and the catalogue's jar is {}; is another entry meant?", sheet.chemical.name));
+        let facts = json!({"form": phrases.known(&form.to_string()), "jar": sheet.chemical.name});
+        lines.push(phrases.say("is_for_another", &facts));
     } else {
         lines.extend(others().map(|old| {
-            format!(
-                "takes the place of {} of {}, which is kept",
-                old.name, old.revised
-            )
+            let facts = json!({"file": old.name, "revised": old.revised.to_string()});
+            phrases.say("takes_the_place", &facts)
         }));
-        lines.push(format!(
-            "in force on every page; `wetside card --all {}` shows it beside the catalogue",
-            sheet.chemical.id
-        ));
+        lines.push(phrases.say("in_force", &json!({"id": sheet.chemical.id})));
     }
     let json = json!({
         "file": path.display().to_string(),

@@ -76,8 +76,8 @@ impl Sds {
         let phrases = Phrases::of(files, &language, super::WORDS)?;
         let (format, answer) = match self.question {
             Question::Add(add) => (add.format, add.answer(&workspace, &folder, &phrases)?),
-            Question::List(list) => (list.format, list.answer(&workspace, &folder)),
-            Question::Due(due) => (due.format, due.answer(&workspace, &folder)?),
+            Question::List(list) => (list.format, list.answer(&workspace, &folder, &phrases)),
+            Question::Due(due) => (due.format, due.answer(&workspace, &folder, &phrases)?),
         };
         let answer = answer.deferring(wording.word("deference"));
         let mut out = io::stdout().lock();

@@ -245,7 +245,7 @@ pub(super) fn transport(lines: &[Line<'_>], terms: &Terms, proposal: &mut Propos
         let labelled = after(line.bare(), &terms.labels.un)
             .into_iter()
             .flat_map(tokens);
-        let labelled = labelled.filter(|word| is_un(word)).map(str::to_owned);
+        let labelled = labelled.filter(is_un).map(str::to_owned);
         for number in un_numbers(line.text).into_iter().chain(labelled) {
             if !numbers.iter().any(|(other, _)| *other == number) {
                 numbers.push((number, *line));
@@ -298,7 +298,7 @@ fn un_numbers(text: &str) -> Vec<String> {
     let joined = words.iter().filter_map(|word| word.strip_prefix("UN"));
     apart
         .chain(joined)
-        .filter(|word| is_un(&word))
+        .filter(is_un)
         .map(str::to_owned)
         .collect()
 }

@@ -120,10 +120,10 @@ pub(super) fn after<'t>(text: &'t str, labels: &[String]) -> Option<&'t str> {
 pub(super) fn within<'t>(text: &'t str, labels: &[String]) -> Option<&'t str> {
     let mut before = ' ';
     for (at, c) in text.char_indices() {
-        if c.is_alphanumeric() && !before.is_alphanumeric() {
-            if let Some(rest) = text.get(at..).and_then(|text| after(text, labels)) {
-                return Some(rest);
-            }
+        let begins = c.is_alphanumeric() && !before.is_alphanumeric();
+        let rest = text.get(at..).filter(|_| begins);
+        if let Some(rest) = rest.and_then(|text| after(text, labels)) {
+            return Some(rest);
         }
         before = c;
     }
