@@ -303,3 +303,19 @@ fn count_origin(value: &Value, origin: &str) -> usize {
         _ => 0,
     }
 }
+
+/// Of two names as near to what was written, that of the chemical comes before a synonym of it.
+#[test]
+fn a_mistyped_name_is_guessed_by_the_main_name() {
+    let bench = Bench::new();
+    for (mistyped, meant) in [
+        ("hydroquinon", "hydroquinone"),
+        ("metoll", "metol"),
+        ("Kaliumbromit", "Kaliumbromid"),
+    ] {
+        let run = bench.run(&["card", mistyped]);
+        assert_eq!(run.status, Some(2), "{mistyped}: {}", run.stdout);
+        let guess = format!("did you mean `{meant}`?");
+        assert!(run.stderr.contains(&guess), "{mistyped}: {}", run.stderr);
+    }
+}

@@ -75,22 +75,25 @@ fn told(rows: &[Row], phrases: &Phrases) -> String {
     table(std::iter::once(head).chain(lines).collect())
 }
 
-/// Columns as wide as their widest entry. The widest gives way until all fit 79, but for the first,
-/// which is an id.
+/// Columns as wide as their widest entry. The widest gives way until all fit 79, down to its longest
+/// word.
 pub(super) fn table<const N: usize>(lines: Vec<[String; N]>) -> String {
     const ROOM: usize = 79;
-    const LEAST: usize = 12;
-    let mut widths = [0; N];
+    let length = |text: &str| text.chars().count();
+    let (mut widths, mut least) = ([0; N], [0; N]);
     for line in &lines {
-        for (width, cell) in widths.iter_mut().zip(line) {
-            *width = (*width).max(cell.chars().count());
+        for ((width, least), cell) in widths.iter_mut().zip(&mut least).zip(line) {
+            *width = (*width).max(length(cell));
+            *least = cell.split(' ').map(length).fold(*least, usize::max);
         }
     }
     let total = |widths: &[usize; N]| widths.iter().map(|width| width + 2).sum::<usize>();
     while total(&widths) > ROOM + 2 {
-        match widths.iter_mut().skip(1).max() {
-            Some(widest) if *widest > LEAST => *widest -= 1,
-            _ => break,
+        let giving = widths.iter_mut().zip(least);
+        let giving = giving.filter(|(width, least)| **width > *least);
+        match giving.map(|(width, _)| width).max() {
+            Some(widest) => *widest -= 1,
+            None => break,
         }
     }
     lines.iter().map(|line| row(line, widths)).collect()
