@@ -12,7 +12,6 @@ mod catalogue;
 mod air;
 mod air_case;
 mod book;
-mod book_page;
 mod check;
 mod classify;
 mod codes;
