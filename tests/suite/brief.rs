@@ -507,7 +507,10 @@ fn the_german_briefing_is_german() {
         let questions = &json(&german("json"))["questions"];
         let as_english = page.replace("Was ist geblieben?", "What have you kept?");
         check_questions(questions, &as_english).unwrap_or_else(|e| panic!("{session}: {e}"));
-        let sheet = run_in(repository(), &["sheet", &session, "--language", "de"]);
+        let sheet = run_in(
+            repository(),
+            &["sheet", &session, "--language", "de", "--all"],
+        );
         assert!(
             !sheet.stdout.contains("cannot be filled in"),
             "{session}: {}",

@@ -45,6 +45,9 @@ fn bench() -> Bench {
 /// Commands whose whole answer is longer than a screen.
 const CUT: &[&[&str]] = &[
     &["check", SESSION],
+    &["sheet", SESSION],
+    &["brief", SESSION],
+    &["label", SESSION],
     &["air", "air.yaml"],
     &["solution", "carbonate-paper-developer"],
     &["solution", "plain-fixer"],

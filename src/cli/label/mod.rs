@@ -33,6 +33,9 @@ pub struct Label {
     /// pdf, html, md, text or json; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
     format: Option<Format>,
+    /// On the terminal, the whole labels; a file and any `--format` hold them as they are.
+    #[arg(long)]
+    all: bool,
     /// What one container holds; otherwise as the session says.
     #[arg(long, value_name = "VOLUME")]
     size: Option<Volume>,
@@ -217,7 +220,7 @@ impl Label {
             return medium.bytes(
                 &workspace.catalogue,
                 language,
-                "label.md",
+                &medium.page("label", self.all),
                 &view,
                 json,
                 date,
