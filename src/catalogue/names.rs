@@ -24,8 +24,8 @@ pub struct NameIndex {
     bare: BTreeMap<String, String>,
     /// CAS numbers and formulas: several forms or isomers may share one.
     shared: BTreeMap<String, Vec<Sharer>>,
-    /// Every name as written, for the nearest one.
-    written: Vec<(String, String)>,
+    /// Every name as written, and whether an entry is called by it, for the nearest one.
+    written: Vec<(String, bool)>,
 }
 
 /// `Sodium Carbonate, Monohydrate` and `sodium-carbonate monohydrate` are the same name, and so
@@ -84,16 +84,17 @@ impl NameIndex {
         let own = [&chemical.id, &chemical.name]
             .into_iter()
             .filter(|name| !bare(name));
-        let names = own
-            .chain(&chemical.names)
-            .chain(chemical.translations.values());
-        for name in names {
+        let main = own.chain(chemical.translations.values());
+        let names = main
+            .map(|name| (name, true))
+            .chain(chemical.names.iter().map(|name| (name, false)));
+        for (name, is_main) in names {
             Self::insert(&mut self.exact, name, &chemical.id)?;
-            self.written.push((name.clone(), chemical.id.clone()));
+            self.written.push((name.clone(), is_main));
         }
         for name in &chemical.bare_names {
             Self::insert(&mut self.bare, name, &chemical.id)?;
-            self.written.push((name.clone(), chemical.id.clone()));
+            self.written.push((name.clone(), *name == chemical.name));
         }
         let sharer = || Sharer {
             id: chemical.id.clone(),
@@ -148,12 +149,12 @@ impl NameIndex {
         }
     }
 
-    /// The known name nearest to one that is not known.
+    /// The known name nearest to one that is not known; of several as near, one that an entry is
+    /// called by before its other names.
     pub fn nearest(&self, name: &str) -> Option<&str> {
-        crate::source::nearest(
-            name,
-            self.written.iter().map(|(written, _)| written.as_str()),
-        )
+        let ranked = self.written.iter();
+        let ranked = ranked.map(|(written, is_main)| (usize::from(!is_main), written.as_str()));
+        crate::source::nearest_ranked(name, ranked)
     }
 }
 

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::json;
 
-use super::check::{Check, Entered, Measure, figure, is_reached};
+use super::check::{Check, Entered, Measure, beside, figure, is_reached, share};
 use super::limits::{AcuteBand, AcuteRoute};
 use super::mixture::Input;
 use super::{HazardClass, Ingredient, Reason, Route};
@@ -247,17 +247,17 @@ fn because(
     nearness: f64,
 ) -> Reason {
     let sign = if is_reached(nearness) { "<=" } else { ">" };
-    let part = |e: &Entered| json!({"name": e.name, "percent": figure(e.percent), "estimate": figure(e.weight)});
+    let part = |e: &Entered| json!({"name": e.name, "percent": share(e.percent), "estimate": figure(e.weight)});
     Reason::new("acute")
         .fact("route", route.word())
-        .fact("value", figure(ate))
+        .fact("value", beside(ate, band.up_to))
         .fact("sign", sign)
         .fact("limit", figure(band.up_to))
         .fact("unit", bands.unit.as_str())
         .fact("parts", terms.entered.iter().map(part).collect::<Vec<_>>())
         .fact(
             "unknown",
-            (terms.unknown > 0.0).then(|| figure(terms.unknown)),
+            (terms.unknown > 0.0).then(|| share(terms.unknown)),
         )
 }
 
@@ -277,7 +277,7 @@ fn note_traces(
             Reason::new("traces")
                 .fact("route", route.word())
                 .fact("names", names)
-                .fact("value", figure(with_traces))
+                .fact("value", share(with_traces))
                 .fact("unit", bands.unit.as_str()),
         );
     }

@@ -83,12 +83,54 @@ pub(super) fn is_reached(nearness: f64) -> bool {
     nearness >= AT_THE_LIMIT
 }
 
-/// A figure for `because`: six digits, so that what is just below a limit does not look equal.
+/// A figure that was given, for `because`: as it was given, up to six digits.
 pub(super) fn figure(value: f64) -> String {
     significant(value, 6)
+}
+
+/// A share that was worked out: no more digits are known.
+pub(super) fn share(percent: f64) -> String {
+    significant(percent, FEWEST)
+}
+
+/// Digits that a computed figure is worth.
+const FEWEST: i32 = 3;
+
+/// What was worked out beside its limit: with more digits where it would look to be on the other
+/// side, or at the limit itself.
+pub(super) fn beside(value: f64, limit: f64) -> String {
+    let texts = (FEWEST..=6).map(|digits| significant(value, digits));
+    let is_right = |text: &String| {
+        let shown: Option<f64> = text.parse().ok();
+        shown.is_some_and(|shown| shown.partial_cmp(&limit) == value.partial_cmp(&limit))
+    };
+    let mut right = texts.filter(is_right);
+    right.next().unwrap_or_else(|| figure(value))
 }
 
 /// `>=` or `<`.
 pub(super) fn compared(nearness: f64) -> &'static str {
     if is_reached(nearness) { ">=" } else { "<" }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_never_looks_to_be_on_the_other_side_of_its_limit() {
+        for (value, limit, shown) in [
+            (10.7214, 10.0, "10.7"),
+            (0.836336, 1.0, "0.836"),
+            (106.865, 25.0, "107"),
+            (24.963, 25.0, "24.96"),
+            (24.9997, 25.0, "24.9997"),
+            (25.0, 25.0, "25"),
+            (0.99999, 1.0, "0.99999"),
+            (1.0004, 1.0, "1.0004"),
+            (2499.0, 2500.0, "2499"),
+        ] {
+            assert_eq!(beside(value, limit), shown, "{value} beside {limit}");
+        }
+    }
 }

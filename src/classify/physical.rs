@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::check::{Check, Entered, Measure, compared, figure, is_reached};
+use super::check::{Check, Entered, Measure, beside, compared, figure, is_reached};
 use super::limits::FlammableBand;
 use super::mixture::Input;
 use super::{Form, HazardClass, Ingredient, Limit, Limited, Reason, own_limit as limits_of};
@@ -193,7 +193,7 @@ fn own_limit(
         ingredients: vec![Entered::whole(ingredient)],
         because: Reason::new("own-limit")
             .fact("name", ingredient.name.as_str())
-            .fact("percent", figure(percent))
+            .fact("percent", beside(percent, limit.from))
             .fact("sign", compared(nearness))
             .fact("limit", figure(limit.from)),
         origin: given_with_ingredient(),

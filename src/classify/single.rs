@@ -1,7 +1,7 @@
 //! Classes for which one ingredient is enough: sensitisers, mutagenicity, cancer, reproduction,
 //! organs, hormones; and skin and eyes where effects do not add up.
 
-use super::check::{Check, Entered, Measure, compared, figure, is_reached};
+use super::check::{Check, Entered, Measure, beside, compared, figure, is_reached};
 use super::limits::{At, SingleRule};
 use super::mixture::Input;
 use std::sync::Arc;
@@ -160,7 +160,7 @@ fn because(counted: &[&Candidate]) -> Reason {
         json!({
             "name": candidate.ingredient.name,
             "with_its_like": candidate.percent > alone,
-            "percent": figure(candidate.percent),
+            "percent": beside(candidate.percent, candidate.limit),
             "sign": compared(candidate.nearness()),
             "own": candidate.own,
             "limit": figure(candidate.limit),

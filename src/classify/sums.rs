@@ -3,7 +3,7 @@
 
 use serde_json::{Value, json};
 
-use super::check::{Check, Entered, Measure, compared, figure};
+use super::check::{Check, Entered, Measure, beside, compared, figure, share};
 use super::limits::{At, SumRule, Term, WaterEffect};
 use super::mixture::Input;
 use super::{Category, HazardClass, Ingredient, Reason, own_limit};
@@ -125,7 +125,7 @@ fn m_factor(effect: WaterEffect, ingredient: &Ingredient) -> f64 {
 fn because(entered: &[Entered], value: f64, nearness: f64, limit: f64) -> Reason {
     Reason::new("sum")
         .fact("parts", entered.iter().map(part).collect::<Vec<_>>())
-        .fact("value", figure(value))
+        .fact("value", beside(value, limit))
         .fact("sign", compared(nearness))
         .fact("limit", figure(limit))
 }
@@ -135,7 +135,7 @@ fn part(entered: &Entered) -> Value {
     let is_weighted = entered.own_limit.is_some() || entered.weight != 1.0;
     json!({
         "name": entered.name,
-        "percent": figure(entered.percent),
+        "percent": share(entered.percent),
         "weight": is_weighted.then(|| figure(entered.weight)),
         "own": entered.own_limit.map(figure),
     })

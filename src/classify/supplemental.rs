@@ -1,7 +1,7 @@
 //! Supplemental statements of the EU (CLP Annex II): text on the label, without pictogram or
 //! signal word.
 
-use super::check::{Check, figure, is_reached};
+use super::check::{Check, beside, figure, is_reached};
 use super::limits::SupplementalRule;
 use super::mixture::Input;
 use super::{Form, HazardClass, Ingredient, Limited, Profile, Reason, single};
@@ -82,7 +82,7 @@ fn carry(
 fn reached(code: &'static str, name: &str, percent: f64, limit: f64) -> Reason {
     Reason::new(code)
         .fact("name", name)
-        .fact("percent", figure(percent))
+        .fact("percent", beside(percent, limit))
         .fact("limit", figure(limit))
 }
 

@@ -26,6 +26,9 @@ pub struct Air {
     /// Every step: formula, where it holds, where it is from.
     #[arg(long)]
     explain: bool,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
 }
@@ -61,7 +64,7 @@ impl Air {
             &AirSheet::drawings(&assessed, &wording),
             &workspace.catalogue,
             &language,
-            "air.md",
+            &self.medium.page("air", self.all || self.explain),
             &sheet,
             json,
             None,

@@ -25,6 +25,9 @@ use super::{Error, exit_code};
 pub struct BriefCommand {
     /// The session file.
     session: PathBuf,
+    /// On the terminal, the whole page; a file and any `--format` hold it as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
     /// Large print, 18 pt and more.
@@ -113,7 +116,7 @@ impl BriefCommand {
         self.medium.bytes(
             &workspace.catalogue,
             &language,
-            TEMPLATE,
+            &self.medium.page("brief", self.all || self.large),
             &brief,
             json,
             date,

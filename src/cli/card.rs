@@ -21,7 +21,7 @@ pub struct CardOf {
     /// Its name, a synonym, its CAS number or its id.
     #[arg(required = true, value_name = "NAME")]
     name: Vec<String>,
-    /// On the terminal, everything; other formats always print everything.
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
     #[arg(long)]
     all: bool,
     #[command(flatten)]
@@ -55,14 +55,10 @@ impl CardOf {
             language: &language,
         };
         let card = Card::of(&chemical, &material)?;
-        let template = if self.medium.is_text() && !self.all {
-            "card-short.md"
-        } else {
-            "card.md"
-        };
-        let bytes =
-            self.medium
-                .bytes(catalogue, &language, template, &card, || json!(card), None)?;
+        let page = self.medium.page("card", self.all);
+        let bytes = self
+            .medium
+            .bytes(catalogue, &language, &page, &card, || json!(card), None)?;
         medium::write(&self.medium, &bytes, &[])?;
         Ok(ExitCode::SUCCESS)
     }

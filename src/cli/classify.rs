@@ -21,6 +21,9 @@ use crate::rules::{Document, Subjects};
 pub struct Classify {
     /// The mixture file.
     mixture: PathBuf,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
 }
@@ -53,9 +56,10 @@ impl Classify {
         let wording = Wording::of(catalogue, &language)?;
         let view = document::classification_view(&mixture.name, &result, &statements, &wording);
         let json = || document::classification_json(&result, &statements, &wording);
-        let bytes =
-            self.medium
-                .bytes(catalogue, &language, "classification.md", &view, json, None)?;
+        let page = self.medium.page("classification", self.all);
+        let bytes = self
+            .medium
+            .bytes(catalogue, &language, &page, &view, json, None)?;
         medium::write(&self.medium, &bytes, &[&self.mixture])?;
         Ok(ExitCode::SUCCESS)
     }

@@ -25,6 +25,9 @@ pub struct Compare {
     a: PathBuf,
     /// The other.
     b: PathBuf,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
 }
@@ -73,9 +76,10 @@ impl Compare {
         };
         let comparison = Comparison::of(&a, &b, &material);
         let json = || comparison.json();
-        let bytes =
-            self.medium
-                .bytes(catalogue, &language, "compare.md", &comparison, json, None)?;
+        let page = self.medium.page("compare", self.all);
+        let bytes = self
+            .medium
+            .bytes(catalogue, &language, &page, &comparison, json, None)?;
         medium::write(&self.medium, &bytes, &[&path_a, &path_b])?;
         Ok(ExitCode::SUCCESS)
     }

@@ -5,21 +5,29 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
+use serde::Deserialize;
 use serde_json::json;
 
 use crate::catalogue::{Catalogue, CodeText};
 use crate::document::Wording;
+use crate::document::waste::Phrases;
 use crate::source::nearest;
 
-use super::Error;
 use super::report::wrap;
 use super::workspace::{Given, Workspace};
+use super::{Error, rules};
 
 /// Explain a finding code; without one, list them all.
 #[derive(Args)]
 pub struct Explain {
     /// The code, as printed in brackets: `order/water-onto-acid`; or a room: `order`.
     code: Option<String>,
+    /// Without a code: the codes of every room.
+    #[arg(long)]
+    all: bool,
+    /// Language of the titles and explanations; otherwise the workspace's.
+    #[arg(long, value_name = "LANG")]
+    language: Option<String>,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
@@ -38,66 +46,82 @@ impl Explain {
     /// When the code is not known, or a data file cannot be used.
     pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(given, None)?;
-        let wording = Wording::load(workspace.catalogue.files(), "en")?;
-        let known = known(&wording, &workspace.catalogue);
-        let text = match &self.code {
-            Some(code) => match of_room(&known, code).as_slice() {
-                [] => self.one(find(&known, code)?),
-                codes => self.room(codes),
+        let files = workspace.catalogue.files();
+        let language = rules::language(&workspace, self.language.as_deref());
+        let wording = Wording::load(files, &language)?;
+        let phrases = Phrases::of(files, &language, super::WORDS)?;
+        let known = known(&wording, &workspace.catalogue, &language)?;
+        let text = match (&self.code, self.format) {
+            (Some(code), format) => match (of_room(&known, code).as_slice(), format) {
+                ([], Format::Json) => format!("{:#}", as_json(find(&known, code)?)),
+                ([], Format::Text) => one(find(&known, code)?),
+                (codes, Format::Json) => listed(codes),
+                (codes, Format::Text) => titles(codes),
             },
-            None => self.all(&known),
+            (None, Format::Json) => listed(&known.iter().collect::<Vec<_>>()),
+            (None, Format::Text) if self.all => by_room(&known, &phrases),
+            (None, Format::Text) => rooms(&known, &phrases),
         };
         super::output::tolerate_closed_pipe(writeln!(io::stdout().lock(), "{text}"))?;
         Ok(ExitCode::SUCCESS)
-    }
-
-    fn one(&self, code: &CodeText) -> String {
-        match self.format {
-            Format::Json => format!("{:#}", as_json(code)),
-            Format::Text => {
-                let lines = wrap(&code.explanation, WIDTH).join("\n");
-                format!("{}: {}\n\n{lines}", code.code, code.title)
-            }
-        }
-    }
-
-    fn all(&self, codes: &[CodeText]) -> String {
-        match self.format {
-            Format::Json => format!(
-                "{:#}",
-                json!({"codes": codes.iter().map(as_json).collect::<Vec<_>>()})
-            ),
-            Format::Text => by_room(codes),
-        }
-    }
-
-    fn room(&self, codes: &[&CodeText]) -> String {
-        let width = codes.iter().map(|c| c.code.len()).max().unwrap_or(0);
-        let line = |c: &&CodeText| {
-            let rest = format!("\n{}", " ".repeat(width + 2));
-            let title = wrap(&c.title, WIDTH - width - 2).join(&rest);
-            format!("{:width$}  {title}", c.code)
-        };
-        match self.format {
-            Format::Json => format!(
-                "{:#}",
-                json!({"codes": codes.iter().map(|code| as_json(code)).collect::<Vec<_>>()})
-            ),
-            Format::Text => codes.iter().map(line).collect::<Vec<_>>().join("\n"),
-        }
     }
 }
 
 /// Columns of a terminal.
 const WIDTH: usize = 79;
 
-/// The codes of each room on as few lines as they need: all of them on a screen.
-fn by_room(codes: &[CodeText]) -> String {
+fn one(code: &CodeText) -> String {
+    let lines = wrap(&code.explanation, WIDTH).join("\n");
+    format!("{}: {}\n\n{lines}", code.code, code.title)
+}
+
+fn listed(codes: &[&CodeText]) -> String {
+    let codes: Vec<_> = codes.iter().map(|code| as_json(code)).collect();
+    format!("{:#}", json!({"codes": codes}))
+}
+
+fn titles(codes: &[&CodeText]) -> String {
+    let width = codes.iter().map(|c| c.code.len()).max().unwrap_or(0);
+    let rest = format!("\n{}", " ".repeat(width + 2));
+    let line = |c: &&CodeText| {
+        let title = wrap(&c.title, WIDTH - width - 2).join(&rest);
+        format!("{:width$}  {title}", c.code)
+    };
+    codes.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+/// What stands after the slash, by what stands before it.
+fn slugs(codes: &[CodeText]) -> BTreeMap<&str, Vec<&str>> {
     let mut rooms: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
     for code in codes {
         let (room, slug) = code.code.split_once('/').unwrap_or((&code.code, ""));
         rooms.entry(room).or_default().push(slug);
     }
+    rooms
+}
+
+/// How many codes each room has: a few lines.
+fn rooms(codes: &[CodeText], phrases: &Phrases) -> String {
+    let rooms = slugs(codes);
+    let each: Vec<String> = rooms
+        .iter()
+        .map(|(room, slugs)| format!("{room}\u{a0}{}", slugs.len()))
+        .collect();
+    let head = phrases.say(
+        "rooms",
+        &json!({"codes": codes.len(), "rooms": rooms.len()}),
+    );
+    format!(
+        "{}\n\n  {}\n\n{}",
+        wrap(&head, WIDTH).join("\n"),
+        wrap(&each.join(" · "), WIDTH - 2).join("\n  "),
+        wrap(&phrases.word("explain_more"), WIDTH).join("\n")
+    )
+}
+
+/// The codes of each room on as few lines as they need.
+fn by_room(codes: &[CodeText], phrases: &Phrases) -> String {
+    let rooms = slugs(codes);
     let width = rooms.keys().map(|room| room.len()).max().unwrap_or(0);
     let rest = format!("\n{}", " ".repeat(width + 2));
     let line = |(room, slugs): (&str, Vec<&str>)| {
@@ -105,23 +129,49 @@ fn by_room(codes: &[CodeText]) -> String {
         format!("{room:width$}  {slugs}")
     };
     let lines: Vec<String> = rooms.into_iter().map(line).collect();
-    format!(
-        "{}\n\n`wetside explain air` gives the titles of a room, `explain air/dust` one code",
-        lines.join("\n")
-    )
+    let more = wrap(&phrases.word("explain_one"), WIDTH).join("\n");
+    format!("{}\n\n{more}", lines.join("\n"))
 }
 
-/// Every code with its title and explanation, in order.
-fn known(wording: &Wording, catalogue: &Catalogue) -> Vec<CodeText> {
+/// Every code with its title and explanation, in order; in English and marked where the language has
+/// none.
+fn known(wording: &Wording, catalogue: &Catalogue, language: &str) -> Result<Vec<CodeText>, Error> {
+    let files = catalogue.files();
+    let english = Wording::load(files, "en")?;
+    let path = format!("templates/{language}/explain.yaml");
+    let own: BTreeMap<String, Explained> = match files.text(&path) {
+        Some(_) => files.read(&path)?,
+        None => BTreeMap::new(),
+    };
     let of_rules = catalogue
         .order_codes()
         .iter()
         .map(|text| text.code.as_str());
-    let codes: BTreeSet<&str> = wording.codes().chain(of_rules).collect();
-    codes
-        .into_iter()
-        .filter_map(|code| wording.explanation(code, catalogue))
-        .collect()
+    let codes: BTreeSet<&str> = english.codes().chain(of_rules).collect();
+    let told = codes.into_iter().filter_map(|code| {
+        let text = english.explanation(code, catalogue)?;
+        Some(match own.get(code) {
+            Some(own) => CodeText {
+                title: own.title.clone(),
+                explanation: own.explanation.clone(),
+                ..text
+            },
+            None if language == "en" => text,
+            None => CodeText {
+                title: wording.said(&text.title),
+                ..text
+            },
+        })
+    });
+    Ok(told.collect())
+}
+
+/// What a language says of a code.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Explained {
+    title: String,
+    explanation: String,
 }
 
 fn as_json(code: &CodeText) -> serde_json::Value {

@@ -15,15 +15,15 @@ use crate::rules::HouseLine;
 
 use super::{Error, manners, output};
 
-/// Where and how a document is written.
+/// Where and how a document is written, in one of the formats that it has.
 #[derive(Args)]
-pub struct Medium {
+pub struct Medium<F: ValueEnum + Send + Sync + 'static = Format> {
     /// The file to write; standard output where left out.
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
-    /// pdf, html, md, text or json; otherwise by the ending of the file, otherwise text.
+    /// How it is printed; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
-    format: Option<Format>,
+    format: Option<F>,
     /// Paper of the PDF.
     #[arg(long, value_enum, default_value_t = PaperSize::A4)]
     paper: PaperSize,
@@ -51,11 +51,60 @@ pub enum Format {
     Json,
 }
 
+/// The media of pages about the book, which goes out as a table too.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum BookFormat {
+    Text,
+    Json,
+    Csv,
+    Pdf,
+    Html,
+    Md,
+}
+
 /// Papers of a printer.
 #[derive(Clone, Copy, ValueEnum)]
 pub enum PaperSize {
     A4,
     Letter,
+}
+
+impl Medium<BookFormat> {
+    /// The medium of its page; none for CSV, which has no page.
+    pub fn of_page(&self) -> Option<Medium> {
+        let format = match self.format {
+            Some(BookFormat::Csv) => return None,
+            None if self.ending().as_deref() == Some("csv") => return None,
+            None => None,
+            Some(BookFormat::Text) => Some(Format::Text),
+            Some(BookFormat::Json) => Some(Format::Json),
+            Some(BookFormat::Pdf) => Some(Format::Pdf),
+            Some(BookFormat::Html) => Some(Format::Html),
+            Some(BookFormat::Md) => Some(Format::Md),
+        };
+        Some(Medium {
+            paper: self.paper,
+            language: self.language.clone(),
+            ..Medium::new(self.output.clone(), format)
+        })
+    }
+}
+
+impl<F: ValueEnum + Send + Sync + 'static> Medium<F> {
+    /// The language asked for, or the workspace's, or English.
+    pub fn language(&self, of_place: Option<&str>) -> String {
+        self.language
+            .as_deref()
+            .or(of_place)
+            .unwrap_or("en")
+            .to_owned()
+    }
+
+    /// How the file's name ends.
+    fn ending(&self) -> Option<String> {
+        let ending = self.output.as_deref().and_then(Path::extension)?;
+        Some(ending.to_str()?.to_lowercase())
+    }
 }
 
 impl Medium {
@@ -70,28 +119,6 @@ impl Medium {
             large: false,
             house: Vec::new(),
         }
-    }
-
-    /// A medium that a command with formats of its own has chosen.
-    pub const fn chosen(output: Option<PathBuf>, format: Format, paper: PaperSize) -> Self {
-        Self {
-            output,
-            format: Some(format),
-            paper,
-            language: None,
-            width: 79,
-            large: false,
-            house: Vec::new(),
-        }
-    }
-
-    /// The language asked for, or the workspace's, or English.
-    pub fn language(&self, of_place: Option<&str>) -> String {
-        self.language
-            .as_deref()
-            .or(of_place)
-            .unwrap_or("en")
-            .to_owned()
     }
 
     /// The same, with PDFs in large print.
@@ -115,20 +142,27 @@ impl Medium {
         self.format() == Format::Text
     }
 
+    /// The template of a page; on a terminal, of its short form. A file holds everything, and so
+    /// does every format that is asked for.
+    pub fn page(&self, name: &str, all: bool) -> String {
+        let is_short = self.is_short(all);
+        format!("{name}{}.md", if is_short { "-short" } else { "" })
+    }
+
+    /// Whether it goes to the terminal, and neither all nor a format was asked for.
+    pub fn is_short(&self, all: bool) -> bool {
+        !all && self.format.is_none() && self.output.is_none()
+    }
+
     /// What was asked for, or what the file's ending says.
     pub fn format(&self) -> Format {
-        let ending = self
-            .output
-            .as_deref()
-            .and_then(Path::extension)
-            .and_then(|ending| ending.to_str());
-        let by_ending = ending.and_then(|ending| match ending.to_lowercase().as_str() {
-            "pdf" => Some(Format::Pdf),
-            "html" | "htm" => Some(Format::Html),
-            "md" | "markdown" => Some(Format::Md),
-            "json" => Some(Format::Json),
+        let by_ending = match self.ending().as_deref() {
+            Some("pdf") => Some(Format::Pdf),
+            Some("html" | "htm") => Some(Format::Html),
+            Some("md" | "markdown") => Some(Format::Md),
+            Some("json") => Some(Format::Json),
             _ => None,
-        });
+        };
         self.format.or(by_ending).unwrap_or(Format::Text)
     }
 
@@ -241,7 +275,11 @@ pub fn written(date: Option<NaiveDate>) -> i64 {
 ///
 /// # Errors
 /// As [`output::write`].
-pub fn write(medium: &Medium, bytes: &[u8], inputs: &[&Path]) -> Result<(), Error> {
+pub fn write<F: ValueEnum + Send + Sync + 'static>(
+    medium: &Medium<F>,
+    bytes: &[u8],
+    inputs: &[&Path],
+) -> Result<(), Error> {
     output::write(medium.output.as_deref(), bytes, inputs)
 }
 

@@ -48,6 +48,9 @@ pub struct Meet {
     /// Tell how the figures came about.
     #[arg(long)]
     explain: bool,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
 }
@@ -107,7 +110,7 @@ impl Meet {
         let bytes = self.medium.bytes(
             catalogue,
             &language,
-            "meet.md",
+            &self.medium.page("meet", self.all || self.explain),
             &sheet,
             || meet_json(told),
             None,

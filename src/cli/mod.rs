@@ -12,7 +12,6 @@ mod catalogue;
 mod air;
 mod air_case;
 mod book;
-mod book_page;
 mod check;
 mod classify;
 mod codes;
@@ -35,6 +34,7 @@ mod party;
 mod report;
 mod rules;
 mod rules_show;
+mod screen;
 mod sds;
 mod sheet;
 mod solution;
@@ -138,6 +138,9 @@ pub fn run() -> ExitCode {
         ExitCode::from(2)
     })
 }
+
+/// Words of commands that print no page, below `templates/`.
+const WORDS: &str = "terminal.yaml";
 
 /// The day it is; the only clock in the program.
 fn today() -> chrono::NaiveDate {

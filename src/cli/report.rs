@@ -163,17 +163,7 @@ fn excerpt(place: &Place, colours: Colours) -> String {
 /// A finding for people: worst things first, place by line and column, reason, what to do.
 pub fn finding(finding: &Finding, wording: &Wording, colours: Colours, width: usize) -> String {
     let told = wording.tell(finding);
-    let severity = finding.severity.to_string();
-    let severity = wording.word(&severity);
-    let head = format!(
-        "{}[{}]:",
-        colours.severity(finding.severity, severity),
-        finding.code
-    );
-    // Escape sequences take no room on the screen.
-    let plain = format!("{severity}[{}]:", finding.code);
-    let lines = wrap(&format!("{plain} {}", told.message), width - 2).join("\n  ");
-    let mut text = format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines));
+    let mut text = message(finding, wording, colours, width);
     for place in &finding.places {
         text.push_str(&format!(
             "  {} {place}\n",
@@ -187,6 +177,22 @@ pub fn finding(finding: &Finding, wording: &Wording, colours: Colours, width: us
         text.push_str(&wrapped(wording.word("do"), advice, width, colours));
     }
     text
+}
+
+/// What is the matter, without reason and advice.
+pub fn message(finding: &Finding, wording: &Wording, colours: Colours, width: usize) -> String {
+    let told = wording.tell(finding);
+    let severity = finding.severity.to_string();
+    let severity = wording.word(&severity);
+    let head = format!(
+        "{}[{}]:",
+        colours.severity(finding.severity, severity),
+        finding.code
+    );
+    // Escape sequences take no room on the screen.
+    let plain = format!("{severity}[{}]:", finding.code);
+    let lines = wrap(&format!("{plain} {}", told.message), width - 2).join("\n  ");
+    format!("{head}{}\n", lines.strip_prefix(&plain).unwrap_or(&lines))
 }
 
 fn wrapped(label: &str, text: &str, width: usize, colours: Colours) -> String {
@@ -210,7 +216,9 @@ pub fn section(lines: &[String], width: usize) -> String {
 /// Text in lines of at most so many characters; a longer word keeps a line to itself.
 pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = vec![String::new()];
-    for word in printable(text).split_whitespace() {
+    // A no-break space holds: a figure keeps its unit.
+    let text = printable(text);
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
         let line = lines.last().map_or(0, |line| line.chars().count());
         if line > 0 && line + 1 + word.chars().count() > width {
             lines.push(String::new());

@@ -19,6 +19,9 @@ use super::{Error, exit_code};
 pub struct Sheet {
     /// The session file.
     session: PathBuf,
+    /// On the terminal, the whole page; a file and any `--format` hold it as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
     /// Let an attention end with exit code 1 too.
@@ -66,7 +69,7 @@ impl Sheet {
             &drawings,
             catalogue,
             &language,
-            "bench-sheet.md",
+            &self.medium.page("bench-sheet", self.all),
             &sheet,
             json,
             assessment.plan.date,

@@ -36,6 +36,9 @@ pub struct Solution {
     /// Tell how the figures came about: formula, inputs with their sources, result.
     #[arg(long, value_name = "FIGURE", num_args = 0..=1, default_missing_value = "all")]
     explain: Option<FigureName>,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
     /// Let an attention end with exit code 1 too.
@@ -118,9 +121,12 @@ impl Solution {
             .and_then(|(room, air)| TrayInRoom::of(air, room, &wording));
         let sheet = SolutionSheet::of(&assessment, tray, &material, self.explain.into());
         let json = || solution_json(&assessment, air.as_ref(), &wording, &statements);
+        let page = self
+            .medium
+            .page("solution", self.all || self.explain.is_some());
         let bytes = self
             .medium
-            .bytes(catalogue, &language, "solution.md", &sheet, json, None)?;
+            .bytes(catalogue, &language, &page, &sheet, json, None)?;
         medium::write(&self.medium, &bytes, &[&path])?;
         Ok(exit_code(
             assessment

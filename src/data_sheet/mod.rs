@@ -7,13 +7,16 @@
 mod classes;
 mod compare;
 mod exposure;
+mod pdf_text;
 mod precedence;
+pub mod proposal;
 mod read;
 mod says;
 mod sheets;
 
 pub use compare::minutes;
 pub use exposure::LimitSaid;
+pub use pdf_text::text_of_pdf;
 pub use read::{Reader, one_chemical};
 use says::Said;
 pub use says::{GlovesSaid, Says, TransportSaid};

@@ -32,6 +32,7 @@ pub fn breaks(text: &[char]) -> Vec<Break> {
         offset += c.len_utf8();
     }
     keep_units(text, &mut breaks);
+    keep_options(text, &mut breaks);
     breaks
 }
 
@@ -49,6 +50,18 @@ fn keep_units(text: &[char], breaks: &mut [Break]) {
         if bound && word <= LONGEST_UNIT && breaks[start] == Break::May {
             breaks[start] = Break::Never;
         }
+    }
+}
+
+/// Takes the breaks out after the dashes that begin a word: those of `--all`, `-o` and −5.
+fn keep_options(text: &[char], breaks: &mut [Break]) {
+    let mut begins = true;
+    for (index, c) in text.iter().enumerate() {
+        let after = index + 1;
+        if begins && *c == '-' && breaks.get(after) == Some(&Break::May) {
+            breaks[after] = Break::Never;
+        }
+        begins = c.is_whitespace() || begins && *c == '-';
     }
 }
 
@@ -79,6 +92,11 @@ mod tests {
         );
         assert_eq!(parts("nitrile ≥ 0.1 mm"), ["nitrile ", "≥ 0.1 mm"]);
         assert_eq!(parts("3 decahydrates"), ["3 ", "decahydrates"]);
+    }
+
+    #[test]
+    fn an_option_of_a_command_stays_whole() {
+        assert_eq!(parts("with --all or -o"), ["with ", "--all ", "or ", "-o"]);
     }
 
     #[test]

@@ -6,7 +6,7 @@
 pub mod yaml;
 mod read;
 
-pub use read::{Fields, Mistake, Mistakes, nearest};
+pub use read::{Fields, Mistake, Mistakes, nearest, nearest_ranked};
 
 use std::sync::Arc;
 

@@ -271,10 +271,18 @@ fn fields_help(what: &str, known: &[&str]) -> String {
 
 /// The known name nearest to what was written, when one is near enough to be meant.
 pub fn nearest<'n>(name: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    nearest_ranked(name, known.map(|other| (0, other)))
+}
+
+/// The same; of several as near, the one of the lowest rank.
+pub fn nearest_ranked<'n>(
+    name: &str,
+    known: impl Iterator<Item = (usize, &'n str)>,
+) -> Option<&'n str> {
     let folded = name.to_lowercase();
     let letters = folded.chars().count();
     known
-        .filter_map(|other| {
+        .filter_map(|(rank, other)| {
             let length = other.chars().count();
             let allowed = 1 + length.min(folded.len()) / 4;
             // Names are no nearer than their lengths; whole pages pasted in are soon passed over.
@@ -282,8 +290,8 @@ pub fn nearest<'n>(name: &str, known: impl Iterator<Item = &'n str>) -> Option<&
                 return None;
             }
             let distance = strsim::damerau_levenshtein(&folded, &other.to_lowercase());
-            (distance <= allowed).then_some((distance, other))
+            (distance <= allowed).then_some((distance, rank, other))
         })
-        .min_by_key(|(distance, other)| (*distance, other.len()))
-        .map(|(_, other)| other)
+        .min_by_key(|(distance, rank, other)| (*distance, *rank, other.len()))
+        .map(|(.., other)| other)
 }

@@ -1,5 +1,7 @@
 //! Hazardous properties from the composition, by the concentration limits of the rule file.
 
+use serde_json::json;
+
 use crate::finding::{Finding, Severity, Subject};
 use crate::provenance::Basis;
 use crate::units::significant;
@@ -286,15 +288,13 @@ pub fn stricter(
     strict: &[PropertyLine],
 ) -> Option<Finding> {
     let mut waste = waste.clone();
-    let mut added: Vec<String> = Vec::new();
+    let mut added = Vec::new();
     for part in &mut waste.contains {
         let chemical = &part.chemical;
-        added.extend(
-            chemical
-                .also
-                .iter()
-                .map(|class| format!("{}: {class}", chemical.name)),
-        );
+        let classes: Vec<String> = chemical.also.iter().map(ToString::to_string).collect();
+        if !classes.is_empty() {
+            added.push(json!({"chemical": chemical.name, "classes": classes}));
+        }
         part.chemical = chemical.with_all_classes();
     }
     if added.is_empty() {

@@ -10,7 +10,8 @@ use wetside::assessment::{Assessment, Rules, Tools};
 use wetside::catalogue::{Catalogue, DataFiles, Guidance};
 use wetside::chemistry::Chemistry;
 use wetside::classify::{Classes, Profile, classify, read_mixture};
-use wetside::data_sheet::{DataSheets, LimitSaid, Reader};
+use wetside::data_sheet::proposal::{Proposal, Terms};
+use wetside::data_sheet::{DataSheets, LimitSaid, Reader, text_of_pdf};
 use wetside::document::brief::BriefWords;
 use wetside::document::{Document, Wording, markdown};
 use wetside::ledger::{Ledger, SilverTable};
@@ -37,6 +38,8 @@ pub const TARGETS: &[(&str, Feed)] = &[
     ("wastes", waste_file),
     ("airs", air_file),
     ("data-sheets", data_sheet),
+    ("proposals", proposal),
+    ("pdfs", pdf),
     ("local-rules", local_rules),
     ("overlays", overlay),
     ("templates", template),
@@ -221,6 +224,21 @@ fn air_file(input: &[u8]) {
     let none = |name: &str, _| Err(format!("no `{name}` here"));
     if let Ok(case) = air::read(&file, gases, &none) {
         let _ = air::assess(&case, gases, &[Region::Eu, Region::Us], model);
+    }
+}
+
+fn pdf(input: &[u8]) {
+    let _ = text_of_pdf(input);
+}
+
+fn proposal(input: &[u8]) {
+    let catalogue = &bench().catalogue;
+    let terms = Terms::read(catalogue.files(), &bench().classes).expect("terms");
+    if let Ok(text) = std::str::from_utf8(input) {
+        let found = Proposal::of(text, &terms, catalogue, &bench().classes);
+        for one in found.proposed {
+            assert!(!one.value.is_empty() && !one.read.is_empty(), "{one:?}");
+        }
     }
 }
 

@@ -185,7 +185,7 @@ fn a_solution_is_told_in_a_known_room() {
     let (place, small) = (json(&[]), json(&["--room", "10 m3"]));
     assert!(peak(&small) > peak(&place));
     let text = bench
-        .run(&["solution", recipe])
+        .run(&["solution", recipe, "--all"])
         .stdout
         .replace('\u{a0}', " ");
     assert!(
@@ -221,7 +221,7 @@ fn a_meeting_is_told_in_a_known_room() {
         1e-6,
     );
     let text = bench
-        .run(&["meet", "acetic-stop", "plain-fixer"])
+        .run(&["meet", "acetic-stop", "plain-fixer", "--all"])
         .stdout
         .replace('\n', " ");
     assert!(text.contains("at the face at first"), "{text}");

@@ -408,7 +408,7 @@ fn two_recipes_stand_side_by_side() {
     assert_eq!(same["a"]["litres_of_one"], 3.0);
     assert!(codes(&same["jars"]["only_a"]).is_empty());
     // Nothing stated is told as not known.
-    let page = bench.run(&["compare", "diluted", "citric"]).stdout;
+    let page = bench.run(&["compare", "diluted", "citric", "--all"]).stdout;
     assert!(
         page.contains("not stated") && page.contains("Prices are not known"),
         "{page}"
@@ -507,7 +507,10 @@ fn the_german_briefing_is_german() {
         let questions = &json(&german("json"))["questions"];
         let as_english = page.replace("Was ist geblieben?", "What have you kept?");
         check_questions(questions, &as_english).unwrap_or_else(|e| panic!("{session}: {e}"));
-        let sheet = run_in(repository(), &["sheet", &session, "--language", "de"]);
+        let sheet = run_in(
+            repository(),
+            &["sheet", &session, "--language", "de", "--all"],
+        );
         assert!(
             !sheet.stdout.contains("cannot be filled in"),
             "{session}: {}",

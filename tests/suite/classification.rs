@@ -196,7 +196,7 @@ fn the_text_gives_rule_reason_and_sentence() {
     let output = classify(
         folder.path(),
         "ingredients: [{chemical: hydroquinone, percent: 1}]",
-        &["--rules", "eu"],
+        &["--rules", "eu", "--all"],
     );
     let text = String::from_utf8(output.stdout).unwrap();
     for part in [

@@ -159,7 +159,7 @@ fn explain_tells_title_and_explanation_and_the_nearest_code() {
         assert_eq!(run.status, Some(2));
         assert!(run.stderr.contains(near), "{}", run.stderr);
     }
-    let all = run_in(repository(), &["explain"]).stdout;
+    let all = run_in(repository(), &["explain", "--all"]).stdout;
     let words: BTreeSet<&str> = all.split_whitespace().collect();
     let codes = explained();
     let parts = || codes.iter().filter_map(|code| code.split_once('/'));
@@ -232,4 +232,46 @@ fn a_chemical_without_data_is_a_finding() {
         "{}",
         run.stdout
     );
+}
+
+/// Whoever works in German reads what a finding means in German: each code has a title and an
+/// explanation there, and no code is explained that is not one.
+#[test]
+fn explain_speaks_the_workspaces_language() {
+    let bench = Bench::demo();
+    let place = std::fs::read_to_string(bench.path("darkroom.yaml")).expect("the place");
+    let place = place.replace("language: en", "language: de");
+    let bench = bench.file("darkroom.yaml", place);
+    let run = bench.run(&["explain", "order/water-onto-acid"]);
+    assert!(run.stdout.contains("Wasser auf Säure"), "{}", run.stdout);
+    let run = bench.run(&["explain", "order/water-onto-acid", "--language", "en"]);
+    assert!(run.stdout.contains("Water onto acid"), "{}", run.stdout);
+    let all = |language: &str| -> Vec<(String, String)> {
+        let run = bench.run(&["explain", "--format", "json", "--language", language]);
+        let json: serde_json::Value = serde_json::from_str(&run.stdout).expect("an object");
+        let codes = json["codes"].as_array().expect("a list").iter();
+        let word =
+            |one: &serde_json::Value, name: &str| one[name].as_str().expect("a word").to_owned();
+        codes
+            .map(|one| {
+                (
+                    word(one, "code"),
+                    word(one, "title") + &word(one, "explanation"),
+                )
+            })
+            .collect()
+    };
+    let (english, german) = (all("en"), all("de"));
+    assert_eq!(english.len(), german.len());
+    for ((code, english), (_, german)) in english.iter().zip(&german) {
+        assert!(
+            english != german && !german.contains("(en)"),
+            "{code}: {german}"
+        );
+    }
+    let text = std::fs::read_to_string(repository().join("templates/de/explain.yaml"));
+    let own: std::collections::BTreeMap<String, serde_json::Value> =
+        serde_yaml::from_str(&text.expect("the explanations")).expect("a map");
+    let known: BTreeSet<&String> = english.iter().map(|(code, _)| code).collect();
+    assert_eq!(own.keys().collect::<BTreeSet<_>>(), known);
 }

@@ -377,3 +377,22 @@ fn text_fits_the_terminal_and_never_allows_a_drain() {
         run.stderr
     );
 }
+
+/// Every substance that a stricter reading rests on is named, in the language of the page.
+#[test]
+fn a_stricter_reading_names_every_substance_in_german() {
+    let bench = Bench::demo().file(
+        "waste.yaml",
+        "waste: drum\nstream: spent-fixer\ncontains:\n  - {chemical: potassium dichromate, g_per_l: 10}\n  - {chemical: ethanol, percent: 20}\n",
+    );
+    let run = bench.run(&["codes", "waste.yaml", "--rules", "eu", "--language", "de"]);
+    let text = run.stdout.replace("\n  ", " ");
+    for words in [
+        "Kaliumdichromat: Acute Tox. 2 H300, Acute Tox. 3 H311",
+        "Ethanol",
+        "gälte auch HP 4",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    assert!(!text.contains("potassium dichromate"), "{text}");
+}

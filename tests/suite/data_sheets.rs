@@ -839,3 +839,26 @@ fn a_bad_sheet_stops_the_pages() {
         run.stderr
     );
 }
+
+/// The lists are in the language of the place, and fit the screen whatever stands in them.
+#[test]
+fn the_lists_speak_german_and_stay_within_eighty_columns() {
+    let bench = Bench::demo();
+    let list = bench.run(&["sds", "list", "--language", "de"]).stdout;
+    assert!(
+        list.contains("Chemikalie") && list.contains("nicht abgelegt"),
+        "{list}"
+    );
+    let due = bench
+        .run(&["sds", "due", "--on", "2029-01-01", "--language", "de"])
+        .stdout;
+    assert!(
+        due.contains("keins abgelegt") && due.contains("mehr als"),
+        "{due}"
+    );
+    for text in [list, due] {
+        let wide = text.lines().find(|line| line.chars().count() > 80);
+        assert_eq!(wide, None, "{text}");
+        assert!(text.contains("örtliche Regeln"), "{text}");
+    }
+}

@@ -262,6 +262,17 @@ fn data_sheets() {
 }
 
 #[test]
+fn proposals_from_a_sheets_text() {
+    run("proposals", seeds(&["tests/suite/sheets"], ".txt"));
+}
+
+#[test]
+fn pdfs() {
+    let sheet = crate::proposals::pdf(&["SECTION 9: Physical and chemical properties", "pH: 2"]);
+    run("pdfs", vec![sheet]);
+}
+
+#[test]
 fn local_rules() {
     run("local-rules", Vec::new());
 }

@@ -426,8 +426,20 @@ fn figures_are_written_as_the_language_writes_them() {
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     assert!(json["ph"]["value"].is_f64(), "{json:#}");
     assert!(run(&["solution", "acetic-stop"]).contains("pH 2.6 (2.6 to 2.7)"));
-    let sheet = run(&["sheet", "sessions/thursday.yaml", "--language", "de"]);
+    let sheet = run(&[
+        "sheet",
+        "sessions/thursday.yaml",
+        "--language",
+        "de",
+        "--all",
+    ]);
     assert!(sheet.contains("Donnerstag, 3. Dezember 2026"), "{sheet}");
-    let brief = run(&["brief", "sessions/thursday.yaml", "--language", "de"]);
+    let brief = run(&[
+        "brief",
+        "sessions/thursday.yaml",
+        "--language",
+        "de",
+        "--all",
+    ]);
     assert!(brief.contains("29 CFR 1910.1200(h)"), "{brief}");
 }

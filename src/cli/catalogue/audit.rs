@@ -18,6 +18,9 @@ use super::{Answer, Format};
 /// Exit code 1 on a fault.
 #[derive(Args)]
 pub struct AuditOf {
+    /// Every kind of data, each class from memory, and who lacks what.
+    #[arg(long)]
+    all: bool,
     /// How it is printed.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
@@ -27,7 +30,11 @@ impl AuditOf {
     pub(super) fn answer(&self, workspace: &Workspace) -> Result<Answer, Error> {
         let audit = audit(&workspace.catalogue, workspace.rules()?);
         Ok(Answer {
-            text: told(&audit),
+            text: if self.all {
+                told(&audit)
+            } else {
+                short(&audit)
+            },
             json: as_json(&audit),
             exit: ExitCode::from(u8::from(!audit.faults.is_empty())),
         })
@@ -54,6 +61,74 @@ fn as_json(audit: &Audit) -> Value {
         "sources": audit.sourcing.sources,
         "faults": audit.faults,
     })
+}
+
+/// The worst first: faults, then what is least sourced, then what is not known.
+fn short(audit: &Audit) -> String {
+    const FAULTS: usize = 8;
+    let faults = &audit.faults;
+    let mut text = format!("{} chemicals, faults: {}\n", audit.chemicals, faults.len());
+    for fault in faults.iter().take(FAULTS) {
+        text.push_str(&indented(&format!("{}: {}", fault.file, fault.message)));
+    }
+    if faults.len() > FAULTS {
+        text.push_str(&indented(&format!("and {} more", faults.len() - FAULTS)));
+    }
+    text.push_str(&summed("the chemicals", &audit.sourcing.of_chemicals));
+    let hazards = audit.sourcing.hazard_data();
+    text.push_str(&indented(&format!(
+        "without look-alikes and uses {:.0} % of {}",
+        hazards.sourced_percent(),
+        hazards.total()
+    )));
+    text.push_str(&summed("the tables", &audit.sourcing.of_tables));
+    let memory: Vec<&str> = audit
+        .classes_from_memory
+        .iter()
+        .map(|line| line.split(':').next().unwrap_or(line))
+        .collect();
+    let (count, names) = (memory.len(), few(&memory));
+    text.push_str(&paragraph(&format!(
+        "Chemicals with classes printed from memory: {count} ({names})"
+    )));
+    let mut lacking: Vec<(&str, usize)> = by_what(audit)
+        .into_iter()
+        .map(|(what, ids)| (what, ids.len()))
+        .collect();
+    lacking.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    let lacking: Vec<String> = lacking
+        .into_iter()
+        .map(|(what, count)| format!("{what} {count}"))
+        .collect();
+    text.push_str(&paragraph(&format!(
+        "Not known, by how many chemicals: {}",
+        lacking.join(", ")
+    )));
+    text.push_str("\n`--all` prints every kind of data, each class, and who lacks what\n");
+    text
+}
+
+/// What share is sourced, and the kinds with the least.
+fn summed(of_what: &str, counts: &BTreeMap<String, Count>) -> String {
+    const LEAST: usize = 5;
+    let all = Count::sum(counts.values());
+    let mut least: Vec<(&String, &Count)> = counts.iter().collect();
+    least.sort_by(|a, b| a.1.sourced_percent().total_cmp(&b.1.sourced_percent()));
+    let least: Vec<String> = least
+        .into_iter()
+        .take(LEAST)
+        .map(|(kind, count)| format!("{kind} {:.0} %", count.sourced_percent()))
+        .collect();
+    paragraph(&format!(
+        "Data of {of_what}: {:.0} % of {} sourced; least: {}",
+        all.sourced_percent(),
+        all.total(),
+        least.join(", ")
+    ))
+}
+
+fn paragraph(text: &str) -> String {
+    format!("{}\n", wrap(text, 79).join("\n  "))
 }
 
 fn told(audit: &Audit) -> String {

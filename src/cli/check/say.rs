@@ -10,8 +10,9 @@ use crate::document::{Wording, findings_json};
 use crate::finding::{Finding, Severity};
 use crate::rules::HouseLine;
 
-use super::super::manners;
 use super::super::report::{self, Colours};
+use super::super::screen::{self, Shown};
+use super::super::{Error, manners};
 use super::many::Checked;
 
 /// Columns of a terminal that findings are told in.
@@ -49,7 +50,10 @@ pub fn json_of_several(
     writeln!(out, "{json:#}")
 }
 
-/// Stops and attentions, or everything; then how many there are.
+/// Lines of a screen.
+const SCREEN: usize = 24;
+
+/// What fits a screen, the worst first, or everything; then how many there are.
 pub fn findings(
     findings: &[Finding],
     all: bool,
@@ -58,35 +62,47 @@ pub fn findings(
     out: &mut impl Write,
 ) -> io::Result<()> {
     let colours = Colours::for_stream(&io::stdout());
-    let least = if all {
-        Severity::Note
+    if all {
+        for finding in findings {
+            let told = report::finding(finding, wording, colours, WIDTH);
+            writeln!(out, "{told}")?;
+        }
+        if !manners::quiet() {
+            writeln!(out, "{}", summary(findings, wording))?;
+        }
     } else {
-        Severity::Attention
-    };
-    for finding in findings.iter().filter(|finding| finding.severity >= least) {
-        let told = report::finding(finding, wording, colours, WIDTH);
-        writeln!(out, "{told}")?;
-    }
-    if !manners::quiet() {
-        let counted = summary(findings, wording);
-        writeln!(out, "{counted}{}", more(findings, all, wording))?;
+        // The counts and the deference take two lines each.
+        let shown = screen::findings(findings, SCREEN - 5, wording, colours);
+        write!(out, "{}", shown.text)?;
+        if !shown.text.is_empty() {
+            writeln!(out)?;
+        }
+        let left = left_out(&shown, wording);
+        if !manners::quiet() {
+            let told = format!("{}{left}", summary(findings, wording));
+            writeln!(out, "{}", report::wrap(&told, WIDTH).join("\n"))?;
+        } else if shown.attentions > 0 {
+            writeln!(out, "{}", report::wrap(left.trim(), WIDTH).join("\n"))?;
+        }
     }
     write!(out, "{}", report::section(house, WIDTH))?;
     deference(wording, out)
 }
 
 /// What else there is to see.
-fn more(findings: &[Finding], all: bool, wording: &Wording) -> String {
-    match (count(findings, Severity::Note), all) {
-        (0, _) | (_, true) => String::new(),
-        (n, false) => format!(
-            " ({})",
-            wording.word("notes_more").replace("{n}", &n.to_string())
-        ),
-    }
+fn left_out(shown: &Shown, wording: &Wording) -> String {
+    let more = shown.attentions + shown.notes;
+    let words = match (more > 0, shown.is_cut) {
+        (true, true) => "more_and_reasons",
+        (true, false) => "notes_more",
+        (false, true) => "reasons_more",
+        (false, false) => return String::new(),
+    };
+    format!(" ({})", wording.filled(words, &[("n", &more.to_string())]))
 }
 
-/// A line a session, the worst first to be read; `all` prints every finding below its line.
+/// A line a session in the order named; of more than a screen, those with the worst findings.
+/// `all` prints every finding below its line.
 pub fn several(
     checked: &[Checked<'_>],
     all: bool,
@@ -95,31 +111,58 @@ pub fn several(
 ) -> io::Result<()> {
     let wide = |(session, _): &Checked<'_>| session.display().to_string().chars().count();
     let width = checked.iter().map(wide).max().unwrap_or(0).min(40);
-    let mut stops = 0;
-    for (session, assessed) in checked {
+    let stops = checked.iter().filter(|(_, one)| is_stopped(one)).count();
+    let lines = if all { checked.len() } else { SCREEN - 5 };
+    let mut shown: Vec<&Checked<'_>> = checked.iter().collect();
+    if shown.len() > lines {
+        shown.sort_by_key(|(_, assessed)| std::cmp::Reverse(weight(assessed)));
+        // What stops is never left out.
+        shown.truncate(lines.max(stops));
+    }
+    for (session, assessed) in &shown {
         let name = session.display();
         let Ok(assessment) = assessed else {
-            writeln!(out, "{name:width$}  cannot be read: see above")?;
+            writeln!(out, "{name:width$}  {}", wording.word("unreadable"))?;
             continue;
         };
         let found = &assessment.findings;
-        let stopped = count(found, Severity::Stop) > 0;
-        stops += usize::from(stopped);
         if all {
             writeln!(out, "{name}")?;
             findings(found, true, &[], wording, out)?;
-        } else if stopped || !manners::quiet() {
+        } else if is_stopped(assessed) || !manners::quiet() {
             writeln!(out, "{name:width$}  {}", summary(found, wording))?;
         }
     }
     if !manners::quiet() {
-        writeln!(
-            out,
-            "{} sessions, {stops} to be settled first; `wetside check SESSION` says why",
-            checked.len()
-        )?;
+        let more = checked.len() - shown.len();
+        if more > 0 {
+            let told = wording.filled("sessions_more", &[("n", &more.to_string())]);
+            writeln!(out, "{told}")?;
+        }
+        let (n, stops) = (checked.len().to_string(), stops.to_string());
+        let facts = [("n", n.as_str()), ("stops", stops.as_str())];
+        let told = wording.filled("sessions_counted", &facts);
+        writeln!(out, "{}", report::wrap(&told, WIDTH).join("\n"))?;
     }
     deference(wording, out)
+}
+
+/// Whether it stops, or could not be read.
+fn is_stopped(assessed: &Result<Assessment, Error>) -> bool {
+    weight(assessed).0 > 0
+}
+
+/// Stops and attentions; what could not be read weighs most.
+fn weight(assessed: &Result<Assessment, Error>) -> (usize, usize) {
+    let of = |severity| {
+        let found = assessed.as_ref().ok()?;
+        Some(count(&found.findings, severity))
+    };
+    let (stops, attentions) = (of(Severity::Stop), of(Severity::Attention));
+    (
+        stops.unwrap_or(usize::MAX),
+        attentions.unwrap_or(usize::MAX),
+    )
 }
 
 fn count(findings: &[Finding], severity: Severity) -> usize {

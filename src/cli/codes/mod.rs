@@ -23,6 +23,9 @@ use super::{Error, exit_code, rules};
 pub struct Codes {
     /// The waste file: its stream, what was measured, who holds it.
     waste: PathBuf,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     medium: Medium,
     /// The day the rules must still be good for; today where left out.
@@ -56,13 +59,14 @@ impl Codes {
         let view = CodesView::of(&name, packs, &found, told);
         let lines = document::house_text(files, &language, &house)?;
         self.medium = self.medium.with_house(house);
-        let bytes = if self.medium.is_text() {
+        let page = self.medium.page("codes", self.all);
+        let bytes = if self.medium.is_text() && page == "codes.md" {
             text::all(&view, &found, &lines, told).into_bytes()
         } else {
             let json = || json::object(&found, &wording, &workspace);
             let catalogue = &workspace.catalogue;
             self.medium
-                .bytes(catalogue, &language, "codes.md", &view, json, None)?
+                .bytes(catalogue, &language, &page, &view, json, None)?
         };
         medium::write(&self.medium, &bytes, &[&self.waste])?;
         let findings = found.iter().flat_map(|one| &one.findings);

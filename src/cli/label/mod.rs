@@ -20,7 +20,7 @@ use crate::units::Volume;
 
 use super::medium::{self, Format, Medium};
 use super::workspace::{Given, Workspace};
-use super::{Error, exit_code};
+use super::{Error, exit_code, manners};
 
 /// Print labels for the bottles of a session or recipe, or for waste containers.
 #[derive(Args)]
@@ -33,6 +33,9 @@ pub struct Label {
     /// pdf, html, md, text or json; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
     format: Option<Format>,
+    /// On the terminal, the whole labels; a file and any `--format` hold them as they are.
+    #[arg(long)]
+    all: bool,
     /// What one container holds; otherwise as the session says.
     #[arg(long, value_name = "VOLUME")]
     size: Option<Volume>,
@@ -217,7 +220,7 @@ impl Label {
             return medium.bytes(
                 &workspace.catalogue,
                 language,
-                "label.md",
+                &medium.page("label", self.all),
                 &view,
                 json,
                 date,
@@ -230,7 +233,7 @@ impl Label {
         };
         let asked = self.label.as_deref();
         let fitted = fit::panels(labels, rules, asked, self.second_label, sheet)?;
-        for line in &fitted.enlarged {
+        for line in fitted.enlarged.iter().filter(|_| !manners::quiet()) {
             eprintln!("{line}");
         }
         let pages = tile(&fitted.panels, sheet).map_err(too_large)?;

@@ -9,11 +9,13 @@ use serde_json::json;
 use crate::catalogue::{Catalogue, Chemical, fold};
 use crate::classify::Classes;
 use crate::data_sheet::{DataSheet, Reader, one_chemical};
+use crate::document::waste::Phrases;
 use crate::source::SourceFile;
 
 use super::super::init::Written;
 use super::super::workspace::Workspace;
 use super::super::{Error, on_file, output, today};
+use super::propose;
 use super::written::Yaml;
 use super::{Answer, Format};
 
@@ -23,13 +25,18 @@ use super::{Answer, Format};
 #[derive(Args)]
 pub struct Add {
     /// The chemical: id, any name, or CAS number; hydrate and strength named.
-    chemical: String,
+    #[arg(required_unless_present = "propose")]
+    chemical: Option<String>,
     /// Who sold it.
-    #[arg(long)]
-    supplier: String,
+    #[arg(long, required_unless_present = "propose")]
+    supplier: Option<String>,
     /// The day the supplier revised it, as 2024-05-13.
-    #[arg(long, value_name = "DATE")]
-    revised: String,
+    #[arg(long, value_name = "DATE", required_unless_present = "propose")]
+    revised: Option<String>,
+    /// Write nothing: read the text of a data sheet, and print what could be put on file, each value
+    /// with its line, and the command that does it. Compare every line before you run it.
+    #[arg(long, value_name = "TEXT|PDF", conflicts_with_all = ["chemical", "supplier", "revised", "file"])]
+    propose: Option<PathBuf>,
     /// The document itself.
     #[arg(long, value_name = "PDF")]
     file: Option<PathBuf>,
@@ -108,13 +115,21 @@ struct Document {
 const LARGEST: u64 = 100_000_000;
 
 impl Add {
-    pub(super) fn answer(&self, workspace: &Workspace, folder: &Path) -> Result<Answer, Error> {
+    pub(super) fn answer(
+        &self,
+        workspace: &Workspace,
+        folder: &Path,
+        phrases: &Phrases,
+    ) -> Result<Answer, Error> {
+        if let Some(sheet) = &self.propose {
+            return propose::answer(sheet, workspace, phrases);
+        }
         let chemical = self.chemical(&workspace.catalogue)?;
         let sheets = folder.join(on_file::FOLDER);
         let known = self.known(&chemical, workspace);
         let same_day = known
             .iter()
-            .find(|other| other.revised.to_string() == self.revised.trim());
+            .find(|other| other.revised.to_string() == self.revised());
         if let Some(other) = same_day.filter(|_| !self.replace) {
             return Err(Error::other(
                 format!(
@@ -139,27 +154,36 @@ impl Add {
             document.as_ref(),
             &known,
             same_day.is_some(),
+            phrases,
         ))
     }
 
     fn chemical(&self, catalogue: &Catalogue) -> Result<std::sync::Arc<Chemical>, Error> {
-        one_chemical(&self.chemical, catalogue)
+        one_chemical(self.chemical.as_deref().unwrap_or_default(), catalogue)
             .map_err(|(message, help)| Error::other(message, help.join("; ")))
+    }
+
+    fn supplier(&self) -> &str {
+        self.supplier.as_deref().unwrap_or_default().trim()
+    }
+
+    fn revised(&self) -> &str {
+        self.revised.as_deref().unwrap_or_default().trim()
     }
 
     /// What is on file of the same chemical and supplier.
     fn known<'w>(&self, chemical: &Chemical, workspace: &'w Workspace) -> Vec<&'w DataSheet> {
         let mut known = workspace.sheets.all();
         known.retain(|other| {
-            other.chemical.id == chemical.id && fold(&other.supplier) == fold(&self.supplier)
+            other.chemical.id == chemical.id && fold(&other.supplier) == fold(self.supplier())
         });
         known
     }
 
     /// Chemical and supplier, and the day where a file of that name is there already.
     fn free_name(&self, chemical: &Chemical, sheets: &Path) -> Result<PathBuf, Error> {
-        let stem = format!("{}-{}", chemical.id, slug(&self.supplier));
-        let names = [stem.clone(), format!("{stem}-{}", slug(&self.revised))];
+        let stem = format!("{}-{}", chemical.id, slug(self.supplier()));
+        let names = [stem.clone(), format!("{stem}-{}", slug(self.revised()))];
         let mut paths = names.iter().map(|name| sheets.join(format!("{name}.yaml")));
         paths
             .find(|path| path.symlink_metadata().is_err())
@@ -238,8 +262,8 @@ impl Add {
         let mut yaml =
             Yaml::beginning_with("yaml-language-server: $schema=../schemas/data-sheet.json");
         yaml.line("chemical", Some(&chemical.id));
-        yaml.line("supplier", Some(self.supplier.trim()));
-        yaml.line("revised", Some(self.revised.trim()));
+        yaml.line("supplier", Some(self.supplier()));
+        yaml.line("revised", Some(self.revised()));
         yaml.line("added", Some(&today().to_string()));
         yaml.line("file", document.map(|document| document.path.as_str()));
         yaml.line("sha256", document.map(|document| document.sha256.as_str()));
@@ -314,35 +338,26 @@ fn told(
     document: Option<&Document>,
     known: &[&DataSheet],
     replaced: bool,
+    phrases: &Phrases,
 ) -> Answer {
-    let mut lines = Vec::new();
-    lines.push(if replaced {
-        format!("{} (written over)", path.display())
-    } else {
-        path.display().to_string()
-    });
+    let facts = json!({"file": path.display().to_string(), "replaced": replaced});
+    let mut lines = vec![phrases.say("written", &facts)];
     let copied = document.and_then(|document| document.copy.as_ref());
     lines.extend(copied.map(|(_, target)| target.display().to_string()));
     let others = || known.iter().filter(|other| other.revised != sheet.revised);
     let newer = others().find(|other| other.revised > sheet.revised);
     if let Some(newer) = newer {
-        lines.push(format!(
-            "not in force: {} of {} is newer",
-            newer.name, newer.revised
-        ));
+        let facts = json!({"file": newer.name, "revised": newer.revised.to_string()});
+        lines.push(phrases.say("is_newer", &facts));
     } else if let Some(form) = sheet.other_form() {
-        lines.push(format!("not in force: it is for {form}, and the catalogue's jar is {}; is another entry meant?", sheet.chemical.name));
+        let facts = json!({"form": phrases.known(&form.to_string()), "jar": sheet.chemical.name});
+        lines.push(phrases.say("is_for_another", &facts));
     } else {
         lines.extend(others().map(|old| {
-            format!(
-                "takes the place of {} of {}, which is kept",
-                old.name, old.revised
-            )
+            let facts = json!({"file": old.name, "revised": old.revised.to_string()});
+            phrases.say("takes_the_place", &facts)
         }));
-        lines.push(format!(
-            "in force on every page; `wetside card --all {}` shows it beside the catalogue",
-            sheet.chemical.id
-        ));
+        lines.push(phrases.say("in_force", &json!({"id": sheet.chemical.id})));
     }
     let json = json!({
         "file": path.display().to_string(),

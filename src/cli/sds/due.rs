@@ -9,6 +9,7 @@ use clap::Args;
 use serde_json::{Value, json};
 
 use crate::catalogue::Chemical;
+use crate::document::waste::Phrases;
 use crate::plan::{self, OnFile, Plan, Wanting};
 
 use super::super::log::day;
@@ -44,7 +45,12 @@ struct Row {
 }
 
 impl Due {
-    pub(super) fn answer(&self, workspace: &Workspace, folder: &Path) -> Result<Answer, Error> {
+    pub(super) fn answer(
+        &self,
+        workspace: &Workspace,
+        folder: &Path,
+        phrases: &Phrases,
+    ) -> Result<Answer, Error> {
         let (used, unread) = used(workspace, folder);
         let roots: Vec<&str> = used.values().map(|used| used.chemical.root()).collect();
         let place = workspace.place.as_ref();
@@ -58,12 +64,12 @@ impl Due {
                 rows.extend(
                     wanting
                         .iter()
-                        .map(|wanting| row(used, *wanting, &every.to_string())),
+                        .map(|wanting| row(used, *wanting, &every.to_string(), phrases)),
                 );
             }
         }
         Ok(Answer {
-            text: told(&rows, used.len(), &unread),
+            text: told(&rows, used.len(), &unread, phrases),
             json: json!({
                 "day": on.to_string(),
                 "due": rows.iter().map(entry).collect::<Vec<_>>(),
@@ -113,49 +119,45 @@ fn plan_of_recipe(workspace: &Workspace, path: &Path) -> Result<Plan, Error> {
     )?)
 }
 
-fn row(used: &Used, wanting: Wanting<'_>, every: &str) -> Row {
-    let (word, told) = match wanting {
-        Wanting::Sheet => ("none on file", "none on file".to_owned()),
+fn row(used: &Used, wanting: Wanting<'_>, every: &str, phrases: &Phrases) -> Row {
+    let (word, facts) = match wanting {
+        Wanting::Sheet => ("none on file", json!({})),
         Wanting::Form(sheet) => {
-            let form = sheet
-                .other_form
-                .as_ref()
-                .map_or_else(|| sheet.name.clone(), ToString::to_string);
+            let form = sheet.other_form.as_ref().map(ToString::to_string);
+            let form = phrases.known(&form.unwrap_or_else(|| sheet.name.clone()));
             (
                 "other form",
-                format!("only for {form} ({})", sheet.supplier),
+                json!({"form": form, "supplier": sheet.supplier}),
             )
         }
-        Wanting::Newer(sheet) => (
-            "old",
-            format!(
-                "of {} ({}), more than {every} old",
-                sheet.revised, sheet.supplier
-            ),
-        ),
-        Wanting::Document(sheet, path) => (
-            "document missing",
-            format!("{path} is missing ({})", sheet.supplier),
-        ),
-        Wanting::Fingerprint(sheet, path) => (
-            "document changed",
-            format!("{path} has changed ({})", sheet.supplier),
-        ),
+        Wanting::Newer(sheet) => {
+            let revised = sheet.revised.to_string();
+            let facts = json!({"revised": revised, "supplier": sheet.supplier, "every": phrases.known(every)});
+            ("old", facts)
+        }
+        Wanting::Document(sheet, path) => {
+            let facts = json!({"path": path, "supplier": sheet.supplier});
+            ("document missing", facts)
+        }
+        Wanting::Fingerprint(sheet, path) => {
+            let facts = json!({"path": path, "supplier": sheet.supplier});
+            ("document changed", facts)
+        }
     };
     Row {
         chemical: used.chemical.id.clone(),
         wanting: word,
-        told,
+        told: phrases.say(&format!("due_{}", word.replace(' ', "_")), &facts),
         used_by: used.by.iter().cloned().collect(),
     }
 }
 
-fn told(rows: &[Row], used: usize, unread: &[String]) -> String {
+fn told(rows: &[Row], used: usize, unread: &[String], phrases: &Phrases) -> String {
     let mut text = if rows.is_empty() {
-        let plural = if used == 1 { "" } else { "s" };
-        format!("nothing is due for the {used} chemical{plural} used here\n")
+        phrases.say("nothing_due", &json!({"used": used})) + "\n"
     } else {
-        let head = ["chemical", "data sheet", "used by"].map(str::to_owned);
+        let head = ["chemical", "data_sheet", "used_by"];
+        let head = head.map(|name| phrases.word(&format!("head_{name}")));
         let lines = rows.iter().map(|row| {
             [
                 row.chemical.clone(),
@@ -166,9 +168,8 @@ fn told(rows: &[Row], used: usize, unread: &[String]) -> String {
         table(std::iter::once(head).chain(lines).collect())
     };
     for file in unread {
-        text.push_str(&format!(
-            "not looked at: {file} has mistakes; `wetside check` names them\n"
-        ));
+        text.push_str(&phrases.say("not_looked_at", &json!({"file": file})));
+        text.push('\n');
     }
     text
 }

@@ -7,6 +7,7 @@ use clap::Args;
 use serde_json::{Value, json};
 
 use crate::data_sheet::DataSheet;
+use crate::document::waste::Phrases;
 use crate::plan::SheetOnFile;
 
 use super::super::report::wrap;
@@ -33,7 +34,7 @@ struct Row {
 }
 
 impl List {
-    pub(super) fn answer(&self, workspace: &Workspace, folder: &Path) -> Answer {
+    pub(super) fn answer(&self, workspace: &Workspace, folder: &Path, phrases: &Phrases) -> Answer {
         let row = |sheet: &DataSheet| Row {
             sheet: on_file::facts(sheet, folder),
             age_days: (today() - sheet.revised).num_days(),
@@ -42,77 +43,86 @@ impl List {
         let all = workspace.sheets.all().into_iter().map(row);
         let rows: Vec<Row> = all.filter(|row| self.all || !row.superseded).collect();
         Answer {
-            text: told(&rows),
+            text: told(&rows, phrases),
             json: json!({"data_sheets": rows.iter().map(entry).collect::<Vec<_>>()}),
         }
     }
 }
 
-fn told(rows: &[Row]) -> String {
+fn told(rows: &[Row], phrases: &Phrases) -> String {
     if rows.is_empty() {
-        return "no data sheet is on file; `wetside sds add --help` tells how to put one there\n"
-            .to_owned();
+        return wrap(&phrases.word("no_sheets"), 79).join("\n") + "\n";
     }
-    let head = ["chemical", "supplier", "revised", "age", "document"].map(str::to_owned);
+    let head = ["chemical", "supplier", "revised", "age", "document"];
+    let head = head.map(|name| phrases.word(&format!("head_{name}")));
     let lines = rows.iter().map(|row| {
         let sheet = &row.sheet;
-        let state = match (row.superseded, &sheet.other_form) {
-            (true, _) => format!("{}; replaced by a newer one", sheet.document.as_str()),
-            (false, Some(form)) => format!("{}; for {form}", sheet.document.as_str()),
-            (false, None) => sheet.document.as_str().to_owned(),
-        };
+        let document = sheet.document.as_str().replace(' ', "_");
+        let facts = json!({
+            "document": phrases.word(&format!("document_{document}")),
+            "replaced": row.superseded,
+            "form": sheet.other_form.as_ref().map(|form| phrases.known(&form.to_string())),
+        });
+        let state = phrases.say("sheet_state", &facts);
         [
             sheet.chemical.clone(),
             sheet.supplier.clone(),
             sheet.revised.to_string(),
-            age(row.age_days),
+            age(row.age_days, phrases),
             state,
         ]
     });
     table(std::iter::once(head).chain(lines).collect())
 }
 
-/// Columns as wide as their widest entry.
+/// Columns as wide as their widest entry. The widest gives way until all fit 79, down to its longest
+/// word.
 pub(super) fn table<const N: usize>(lines: Vec<[String; N]>) -> String {
-    let mut widths = [0; N];
+    const ROOM: usize = 79;
+    let length = |text: &str| text.chars().count();
+    let (mut widths, mut least) = ([0; N], [0; N]);
     for line in &lines {
-        for (width, cell) in widths.iter_mut().zip(line) {
-            *width = (*width).max(cell.chars().count());
+        for ((width, least), cell) in widths.iter_mut().zip(&mut least).zip(line) {
+            *width = (*width).max(length(cell));
+            *least = cell.split(' ').map(length).fold(*least, usize::max);
         }
     }
-    // The last column has what room is left, and as many lines as it needs.
-    let before: usize = widths.iter().take(N - 1).map(|width| width + 2).sum();
-    let room = 79_usize.saturating_sub(before).max(12);
-    let rest = format!("\n{}", " ".repeat(before));
-    let mut text = String::new();
-    for line in &lines {
-        let Some((last, others)) = line.split_last() else {
-            continue;
-        };
-        let padded = others.iter().zip(widths);
-        let padded: String = padded
-            .map(|(cell, width)| format!("{cell:width$}  "))
-            .collect();
-        text.push_str(format!("{padded}{}", wrap(last, room).join(&rest)).trim_end());
-        text.push('\n');
+    let total = |widths: &[usize; N]| widths.iter().map(|width| width + 2).sum::<usize>();
+    while total(&widths) > ROOM + 2 {
+        let giving = widths.iter_mut().zip(least);
+        let giving = giving.filter(|(width, least)| **width > *least);
+        match giving.map(|(width, _)| width).max() {
+            Some(widest) => *widest -= 1,
+            None => break,
+        }
     }
-    text
+    lines.iter().map(|line| row(line, widths)).collect()
+}
+
+/// One row, on as many lines as its longest cell needs.
+fn row<const N: usize>(cells: &[String; N], widths: [usize; N]) -> String {
+    let wrapped: Vec<Vec<String>> = cells
+        .iter()
+        .zip(widths)
+        .map(|(cell, width)| wrap(cell, width))
+        .collect();
+    let height = wrapped.iter().map(Vec::len).max().unwrap_or(0);
+    let line = |at: usize| {
+        let cells = wrapped.iter().zip(widths).map(|(cell, width)| {
+            let text = cell.get(at).map_or("", String::as_str);
+            format!("{text:width$}  ")
+        });
+        cells.collect::<String>().trim_end().to_owned() + "\n"
+    };
+    (0..height).map(line).collect()
 }
 
 /// `2 years 3 months`, `5 months`, `12 days`.
-pub(super) fn age(days: i64) -> String {
-    let plural = |count: i64, unit: &str| match count {
-        1 => format!("1 {unit}"),
-        _ => format!("{count} {unit}s"),
-    };
+pub(super) fn age(days: i64, phrases: &Phrases) -> String {
     // Calendar months are 30.4 days on average; a list needs no more.
     let months = days * 12 / 365;
-    match (months / 12, months % 12) {
-        (0, 0) => plural(days, "day"),
-        (0, months) => plural(months, "month"),
-        (years, 0) => plural(years, "year"),
-        (years, months) => format!("{} {}", plural(years, "year"), plural(months, "month")),
-    }
+    let facts = json!({"years": months / 12, "months": months % 12, "days": days});
+    phrases.say("age", &facts)
 }
 
 fn entry(row: &Row) -> Value {

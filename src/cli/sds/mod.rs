@@ -3,6 +3,7 @@
 mod add;
 mod due;
 mod list;
+mod propose;
 mod written;
 
 use std::io::{self, Write};
@@ -14,14 +15,18 @@ use serde_json::Value;
 
 use super::report;
 use super::workspace::{Given, Workspace};
-use super::{Error, output};
+use super::{Error, output, rules};
 use crate::document::Wording;
+use crate::document::waste::Phrases;
 
 /// The suppliers' data sheets: put one on file, list them, see which are due.
 #[derive(Args)]
 pub struct Sds {
     #[command(subcommand)]
     question: Question,
+    /// Language of the answer; otherwise the workspace's.
+    #[arg(long, value_name = "LANG", global = true)]
+    language: Option<String>,
 }
 
 #[derive(Subcommand)]
@@ -65,12 +70,15 @@ impl Sds {
     pub fn run(self, given: Given<'_>) -> Result<ExitCode, Error> {
         let workspace = Workspace::open(given, None)?;
         let folder = folder(&workspace)?;
+        let files = workspace.catalogue.files();
+        let language = rules::language(&workspace, self.language.as_deref());
+        let wording = Wording::load(files, &language)?;
+        let phrases = Phrases::of(files, &language, super::WORDS)?;
         let (format, answer) = match self.question {
-            Question::Add(add) => (add.format, add.answer(&workspace, &folder)?),
-            Question::List(list) => (list.format, list.answer(&workspace, &folder)),
-            Question::Due(due) => (due.format, due.answer(&workspace, &folder)?),
+            Question::Add(add) => (add.format, add.answer(&workspace, &folder, &phrases)?),
+            Question::List(list) => (list.format, list.answer(&workspace, &folder, &phrases)),
+            Question::Due(due) => (due.format, due.answer(&workspace, &folder, &phrases)?),
         };
-        let wording = Wording::load(workspace.catalogue.files(), "en")?;
         let answer = answer.deferring(wording.word("deference"));
         let mut out = io::stdout().lock();
         output::tolerate_closed_pipe(match format {

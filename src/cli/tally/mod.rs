@@ -16,9 +16,8 @@ use crate::provenance::Origin;
 use crate::rules::Document;
 use crate::waste::RulePack;
 
-use super::book_page::BookPage;
 use super::log::day;
-use super::medium;
+use super::medium::{self, BookFormat, Medium};
 use super::words::source;
 use super::workspace::{Given, Workspace};
 use super::{Error, book, exit_code, rules, today};
@@ -34,8 +33,11 @@ pub struct Tally {
     /// The month that is held against the generator limits, as 2026-12; otherwise that of the day.
     #[arg(long, value_name = "YYYY-MM", value_parser = month)]
     month: Option<String>,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
-    page: BookPage,
+    medium: Medium<BookFormat>,
 }
 
 fn month(text: &str) -> Result<String, String> {
@@ -61,7 +63,7 @@ impl Tally {
             .unwrap_or_else(|| on.format("%Y-%m").to_string());
         let balances = strictest(&ledger, packs, &workspace, (on, &month))?;
         let bytes = self.bytes(&balances, &ledger, packs, &workspace)?;
-        self.page.write(&bytes, &workspace)?;
+        medium::write(&self.medium, &bytes, &[&book::path(&workspace)?])?;
         let findings = balances.findings.iter();
         let worst = findings.map(|finding| finding.severity).max();
         Ok(exit_code(worst, false))
@@ -75,7 +77,7 @@ impl Tally {
         workspace: &Workspace,
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
-        let language = self.page.language(workspace);
+        let language = self.medium.language(workspace.language());
         let wording = Wording::of(&workspace.catalogue, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let months = ledger.month_volumes()?;
@@ -93,22 +95,26 @@ impl Tally {
         let view = TallyView::of(facts, telling);
         let streams = balances.streams.iter().map(|line| line.stream.as_str());
         let house = workspace.house_of_waste(Document::Tally, streams);
-        let format = match self.page.format() {
-            Some(medium::Format::Json) => {
-                let mut json = json(balances, &wording, workspace);
-                if !house.is_empty() {
-                    json["local_rules"] = serde_json::json!(house);
-                }
-                return Ok(format!("{json:#}\n").into_bytes());
-            }
-            None => return Ok(csv::containers(balances).into_bytes()),
-            Some(medium::Format::Text) => {
-                let house = document::house_text(files, &language, &house)?;
-                return Ok(text::tally(&view, balances, &house, telling).into_bytes());
-            }
-            Some(format) => format,
+        let Some(medium) = self.medium.of_page() else {
+            return Ok(csv::containers(balances).into_bytes());
         };
-        let medium = self.page.medium(format).with_house(house);
+        if medium.is_json() {
+            let mut json = json(balances, &wording, workspace);
+            if !house.is_empty() {
+                json["local_rules"] = serde_json::json!(house);
+            }
+            return Ok(format!("{json:#}\n").into_bytes());
+        }
+        if medium.is_text() {
+            let house = document::house_text(files, &language, &house)?;
+            let tell = if medium.is_short(self.all) {
+                text::short
+            } else {
+                text::tally
+            };
+            return Ok(tell(&view, balances, &house, telling).into_bytes());
+        }
+        let medium = medium.with_house(house);
         let written = Some(balances.as_of);
         let view = if medium.draws() {
             view.with_pictures(MonthPicture::of(&months, telling))

@@ -1,8 +1,11 @@
 //! The tally on the terminal.
 
-use std::io;
+use std::{io, iter};
+
+use serde_json::json;
 
 use crate::cli::report::{self, Colours};
+use crate::cli::screen;
 use crate::cli::words::hanging;
 use crate::document::waste::{ContainerView, StreamView, TallyView, Telling, bar};
 use crate::ledger::Tally;
@@ -10,6 +13,51 @@ use crate::ledger::Tally;
 /// Where the second column begins.
 const INDENT: usize = 28;
 const WIDTH: usize = 79;
+
+/// Containers that the short tally has room for.
+const SHOWN: usize = 6;
+
+/// Lines that its findings may take.
+const LINES: usize = 8;
+
+/// The tally on a screen: what there is to settle, then the containers that are fullest.
+pub fn short(view: &TallyView, balances: &Tally, house: &[String], telling: Telling) -> String {
+    let colours = Colours::for_stream(&io::stdout());
+    let found = screen::findings(&balances.findings, LINES, telling.wording, colours);
+    let mut out = format!("{}\n{}", view.title, found.text);
+    let mut containers: Vec<&ContainerView> = view.containers.iter().collect();
+    let fullness = |line: &ContainerView| line.share.unwrap_or(f64::INFINITY);
+    containers.sort_by(|a, b| fullness(b).total_cmp(&fullness(a)));
+    for line in containers.iter().take(SHOWN) {
+        let until = json!({"day": line.until});
+        let until = (!line.until.is_empty()).then(|| telling.phrases.say("leave_by", &until));
+        let facts: Vec<String> = iter::once(level(line)).chain(until).collect();
+        let head = hanging(&format!("  {}", line.name), &facts.join("; "), INDENT);
+        out.push_str(&format!("{head}\n"));
+    }
+    if containers.is_empty() {
+        out.push_str(&format!("{}\n", telling.phrases.word("no_container")));
+    }
+    out.push_str(&format!("\n{}\n", wrapped(&view.month_words)));
+    let (amiss, others): (Vec<_>, Vec<_>) = view.streams.iter().partition(|one| one.is_amiss());
+    out.push_str(&streams(&amiss, telling));
+    let facts = json!({
+        "containers": containers.len().saturating_sub(SHOWN),
+        "streams": others.len(),
+        "bottles": view.keeping.len(),
+        "silver": !view.silver.is_empty(),
+        "attentions": found.attentions,
+        "notes": found.notes,
+    });
+    let left = telling.phrases.say("tally_left_out", &facts);
+    out.push_str(&format!("\n{}\n", wrapped(&left)));
+    out.push_str(&report::section(house, WIDTH));
+    out.push_str(&format!(
+        "\n{}\n",
+        wrapped(telling.wording.word("deference"))
+    ));
+    out
+}
 
 /// The whole tally, with what there is to say of it.
 pub fn tally(view: &TallyView, balances: &Tally, house: &[String], telling: Telling) -> String {
@@ -21,7 +69,7 @@ pub fn tally(view: &TallyView, balances: &Tally, house: &[String], telling: Tell
         out.push_str(&format!("{}\n", telling.phrases.word("no_container")));
     }
     out.push_str(&format!("\n{}\n", wrapped(&view.month_words)));
-    out.push_str(&streams(&view.streams, telling));
+    out.push_str(&streams(&view.streams.iter().collect::<Vec<_>>(), telling));
     if !view.keeping.is_empty() {
         out.push('\n');
     }
@@ -52,15 +100,19 @@ fn wrapped(text: &str) -> String {
 }
 
 fn container(line: &ContainerView) -> String {
-    let level = match line.share {
-        Some(share) => format!("{} {}", bar(share, 20), line.level),
-        None => line.level.clone(),
-    };
-    let head = hanging(&format!("  {}", line.name), &level, INDENT);
+    let head = hanging(&format!("  {}", line.name), &level(line), INDENT);
     format!("{head}\n{}\n", hanging("", &line.facts.join("; "), INDENT))
 }
 
-fn streams(streams: &[StreamView], telling: Telling) -> String {
+/// How full, drawn where the capacity is known.
+fn level(line: &ContainerView) -> String {
+    match line.share {
+        Some(share) => format!("{} {}", bar(share, 20), line.level),
+        None => line.level.clone(),
+    }
+}
+
+fn streams(streams: &[&StreamView], telling: Telling) -> String {
     if streams.is_empty() {
         return String::new();
     }

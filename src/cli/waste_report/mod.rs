@@ -14,8 +14,7 @@ use crate::ledger::{Ledger, Record};
 use crate::rules::Document;
 use crate::waste::RulePack;
 
-use super::book_page::BookPage;
-use super::medium;
+use super::medium::{self, BookFormat, Medium};
 use super::tally::{place_name, strictest};
 use super::workspace::{Given, Workspace};
 use super::{Error, book, rules};
@@ -28,8 +27,11 @@ pub struct Report {
     /// 2026, 2026-12, 2026-Q4, or 2026-10-01..2026-12-31.
     #[arg(value_parser = period)]
     period: Period,
+    /// On the terminal, everything; a file and any `--format` hold everything as it is.
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
-    page: BookPage,
+    medium: Medium<BookFormat>,
 }
 
 impl Report {
@@ -42,24 +44,24 @@ impl Report {
         let ledger = book::open(&workspace)?;
         let packs = &workspace.in_force.packs;
         let records = ledger.entries(self.period.from, self.period.to)?;
-        let bytes = match self.page.format() {
+        let bytes = match self.medium.of_page() {
             None => csv::entries(&records).into_bytes(),
-            Some(format) => self.page(format, &ledger, &records, packs, &workspace)?,
+            Some(medium) => self.page(medium, &ledger, &records, packs, &workspace)?,
         };
-        self.page.write(&bytes, &workspace)?;
+        medium::write(&self.medium, &bytes, &[&book::path(&workspace)?])?;
         Ok(ExitCode::SUCCESS)
     }
 
     fn page(
         &self,
-        format: medium::Format,
+        medium: Medium,
         ledger: &Ledger,
         records: &[Record],
         packs: &[RulePack],
         workspace: &Workspace,
     ) -> Result<Vec<u8>, Error> {
         let files = workspace.catalogue.files();
-        let language = self.page.language(workspace);
+        let language = self.medium.language(workspace.language());
         let wording = Wording::of(&workspace.catalogue, &language)?;
         let phrases = Phrases::load(files, &language)?;
         let telling = Telling {
@@ -69,17 +71,22 @@ impl Report {
             packs,
             place: &place_name(workspace),
         };
-        let draws = matches!(format, medium::Format::Pdf | medium::Format::Html);
-        let view = self.view(ledger, records, workspace, telling, draws)?;
+        let view = self.view(
+            ledger,
+            records,
+            workspace,
+            telling,
+            medium.draws() && !medium.is_json(),
+        )?;
         let streams = view.streams.iter().map(String::as_str);
         let house = workspace.house_of_waste(Document::Report, streams);
-        let medium = self.page.medium(format).with_house(house);
+        let medium = medium.with_house(house);
         let written = Some(self.period.to);
         medium.bytes_with(
             &view.drawings(),
             &workspace.catalogue,
             &language,
-            "waste-report.md",
+            &medium.page("waste-report", self.all),
             &view,
             || json!(view),
             written,

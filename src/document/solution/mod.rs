@@ -51,6 +51,8 @@ struct StepView {
     amount: String,
     temperature: String,
     clears: String,
+    /// Whether that is sure.
+    clear: bool,
 }
 
 /// A finding in words.
@@ -160,6 +162,7 @@ fn step_view(step: &Step, figures: &StepFigures, material: &Material<'_>) -> Ste
             |t| format!("{:.0}\u{a0}°C", t.value),
         ),
         clears: said(clearness(figures).word()),
+        clear: clearness(figures) == Clearness::Clears,
     }
 }
 

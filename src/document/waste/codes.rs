@@ -6,9 +6,9 @@ use serde_json::json;
 
 use crate::catalogue::Catalogue;
 use crate::document::{Told, Wording};
-use crate::finding::Severity;
+use crate::finding::{Finding, Severity};
 use crate::provenance::Origin;
-use crate::waste::{CodeLine, Determination, LimitLine, RulePack};
+use crate::waste::{CodeLine, Determination, LimitLine, PropertyLine, RulePack};
 
 use super::Phrases;
 
@@ -29,9 +29,30 @@ pub struct PlaceView {
     /// Whether it is hazardous waste by them.
     pub verdict: String,
     hazardous: bool,
+    /// The same in short.
+    short: ShortView,
     /// Everything that follows, most telling first.
     pub lines: Vec<RuleLine>,
     findings: Vec<FindingView>,
+}
+
+/// What decides, without the reasons.
+#[derive(Debug, Serialize)]
+struct ShortView {
+    /// Codes, the possible ones said to be so.
+    codes: Vec<String>,
+    /// Hazard properties, likewise.
+    properties: Vec<String>,
+    /// The generator category, a sentence.
+    generator: Option<String>,
+    /// Limits that are passed.
+    over: Vec<String>,
+    /// Whether the container counts as empty, a sentence.
+    empty: Option<String>,
+    /// How many limits and duties there are besides.
+    besides: usize,
+    /// How many notes.
+    notes: usize,
 }
 
 /// One thing that the rules say.
@@ -48,6 +69,8 @@ pub struct RuleLine {
 #[derive(Debug, Serialize)]
 struct FindingView {
     severity: String,
+    /// Whether it weighs more than a note.
+    grave: bool,
     #[serde(flatten)]
     told: Told,
 }
@@ -93,15 +116,55 @@ impl CodesTold<'_> {
             title: self.wording.known(&pack.title),
             verdict: self.phrases.word(verdict),
             hazardous: one.hazardous,
+            short: self.short(one, all),
             lines: self.lines(one, all),
             findings: one
                 .findings
                 .iter()
                 .map(|finding| FindingView {
                     severity: self.severity(finding.severity),
+                    grave: is_grave(finding),
                     told: self.wording.tell(finding),
                 })
                 .collect(),
+        }
+    }
+
+    fn short(&self, one: &Determination, all: &[Determination]) -> ShortView {
+        let code =
+            |phrase: &str, line: &CodeLine| self.phrases.say(phrase, &json!({"code": line.code}));
+        let certain = one.codes.iter().map(|line| match line.assumed {
+            true => code("assumed_code", line),
+            false => line.code.clone(),
+        });
+        let candidates = one.candidates.iter();
+        let possible = one.possible.iter();
+        let property = |line: &PropertyLine| match line.certain {
+            true => line.hp.clone(),
+            false => self.phrases.say("possible_code", &json!({"code": line.hp})),
+        };
+        let (over, below): (Vec<_>, Vec<_>) = one.limits.iter().partition(|limit| limit.breached);
+        ShortView {
+            codes: certain
+                .chain(candidates.map(|line| code("candidate_code", line)))
+                .chain(possible.map(|line| code("possible_code", line)))
+                .collect(),
+            properties: one.properties.iter().map(property).collect(),
+            generator: one.generator.as_ref().map(|generator| {
+                let facts = json!({"generator": generator});
+                self.phrases.say("generator", &facts)
+            }),
+            over: over
+                .into_iter()
+                .map(|limit| self.limit(limit, is_lowest(limit, all)))
+                .collect(),
+            empty: one.empty.as_ref().map(|empty| {
+                let verdict = if empty.empty { "empty" } else { "not_empty" };
+                let because = self.wording.said(&empty.because);
+                self.phrases.say(verdict, &json!({"because": because}))
+            }),
+            besides: below.len() + one.duties.len(),
+            notes: one.findings.iter().filter(|f| !is_grave(f)).count(),
         }
     }
 
@@ -182,6 +245,11 @@ impl CodesTold<'_> {
                            "until": limit.until.map(|day| day.to_string()), "lowest": lowest});
         self.phrases.say("limit_words", &facts)
     }
+}
+
+/// Whether it weighs more than a note.
+fn is_grave(finding: &Finding) -> bool {
+    finding.severity > Severity::Note
 }
 
 /// Whether several rules limit the same thing and this limit is the lowest of them.

@@ -25,7 +25,15 @@ impl Phrases {
     /// # Errors
     /// When a file is missing or misshapen.
     pub fn load(files: &DataFiles, language: &str) -> Result<Self, DataError> {
-        let phrases = in_language(files, language, FILE)?;
+        Self::of(files, language, FILE)
+    }
+
+    /// The sentences of another file of `templates/` in a language.
+    ///
+    /// # Errors
+    /// As [`Self::load`].
+    pub fn of(files: &DataFiles, language: &str, file: &str) -> Result<Self, DataError> {
+        let phrases = in_language(files, language, file)?;
         let tongue = Arc::new(Tongue::load(files, language)?);
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);

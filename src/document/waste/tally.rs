@@ -62,7 +62,8 @@ pub struct ContainerView {
     since: String,
     days: String,
     full_on: String,
-    until: String,
+    /// The day it must have left by.
+    pub until: String,
     /// Since when, full when, must leave when: one phrase each.
     pub facts: Vec<String>,
 }
@@ -84,6 +85,13 @@ pub struct StreamView {
     pub lost: String,
     /// Nowhere.
     pub unaccounted: String,
+}
+
+impl StreamView {
+    /// Whether some of it is nowhere.
+    pub fn is_amiss(&self) -> bool {
+        self.unaccounted != "0"
+    }
 }
 
 impl TallyView {

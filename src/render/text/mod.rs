@@ -6,6 +6,8 @@
 mod line;
 mod table;
 
+use std::iter;
+
 use anstyle::{AnsiColor, Style};
 
 use self::line::{Line, wrapped};
@@ -30,8 +32,10 @@ pub fn text(document: &Document, terminal: Terminal) -> String {
     lines.push(Line::default());
     lines.push(screen.rule('─'));
     let facts = &document.facts;
-    for part in [&facts.deference, &facts.title_and_date()] {
-        lines.extend(screen.paragraph(&[Inline::Text(part.clone())]));
+    // The title stands at the top; it is told again with its date.
+    let dated = (!facts.date.is_empty()).then(|| facts.title_and_date());
+    for part in iter::once(facts.deference.clone()).chain(dated) {
+        lines.extend(screen.paragraph(&[Inline::Text(part)]));
     }
     lines
         .iter()

@@ -1,0 +1,304 @@
+//! Dates, pH, flash point, limits and transport, as data sheets print them.
+
+use chrono::NaiveDate;
+
+use super::hazards::in_section;
+use super::sections::Line;
+use super::terms::{Terms, after, spell, tokens, within};
+use super::{Doubt, Field, Proposal, Why};
+use crate::units::parse_number;
+
+/// The day of the last revision. Sheets repeat it on every page, so all must agree.
+pub(super) fn revised(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
+    let mut found: Vec<(NaiveDate, Line<'_>)> = Vec::new();
+    for line in lines {
+        let Some(rest) = within(line.text, &terms.labels.revised) else {
+            continue;
+        };
+        let before = line.text.len() - rest.len();
+        let is_earlier = line
+            .text
+            .get(..before)
+            .is_some_and(|before| terms.earlier.are_in(before));
+        if is_earlier {
+            continue;
+        }
+        match date(rest, terms) {
+            Some(Ok(day)) if found.iter().any(|(other, _)| *other == day) => {}
+            Some(Ok(day)) => found.push((day, *line)),
+            Some(Err(why)) => proposal.doubts.push(Doubt::of(*line, why)),
+            None => {}
+        }
+    }
+    match found.as_slice() {
+        [(day, line)] => proposal.add(Field::Revised, day.to_string(), &[*line]),
+        several => proposal.disagree(several.iter().map(|(_, line)| *line)),
+    }
+}
+
+/// A date that begins a text. Day and month in figures alone are open unless one is above 12; with
+/// points between them the day stands first.
+fn date(text: &str, terms: &Terms) -> Option<Result<NaiveDate, Why>> {
+    let end = text.find([';', '(', '|']).unwrap_or(text.len());
+    let text = text.get(..end)?;
+    let words = tokens(text);
+    let [first, second, third, ..] = words.as_slice() else {
+        return None;
+    };
+    let number = |word: &str| word.parse::<u32>().ok();
+    let month = |word: &str| terms.months.names.get(&word.to_lowercase()).copied();
+    let day = |year: &str, month: u32, day: u32| {
+        let year = year.parse().ok().filter(|_| year.len() == 4)?;
+        NaiveDate::from_ymd_opt(year, month, day)
+    };
+    let of_figures = |a: u32, b: u32| match (a > 12, b > 12) {
+        _ if text.contains('.') || a == b => Some((a, b)),
+        (true, false) => Some((a, b)),
+        (false, true) => Some((b, a)),
+        _ => None,
+    };
+    let read = match (number(first), number(second), number(third)) {
+        (Some(_), Some(month), Some(of_month)) if first.len() == 4 => day(first, month, of_month),
+        (Some(a), Some(b), Some(_)) => match of_figures(a, b) {
+            Some((of_month, month)) => day(third, month, of_month),
+            None => return Some(Err(Why::DateOpen)),
+        },
+        (Some(of_month), None, Some(_)) => day(third, month(second)?, of_month),
+        (None, Some(of_month), Some(_)) => day(third, month(first)?, of_month),
+        _ => None,
+    };
+    read.map(Ok)
+}
+
+/// The value after a label of a section: on its line, or at the beginning of the next.
+fn value<'t>(lines: &[Line<'t>], section: u8, labels: &[String]) -> Vec<(&'t str, Line<'t>)> {
+    let section = in_section(lines, section);
+    let mut found = Vec::new();
+    for (index, line) in section.iter().enumerate() {
+        match after(line.bare(), labels) {
+            Some("") => {
+                let next = section.get(index + 1..).unwrap_or(&[]);
+                let next = next.iter().find(|line| !line.text.is_empty());
+                let begins = |line: &&Line<'_>| {
+                    line.text
+                        .starts_with(|c: char| c.is_ascii_digit() || "<>≤≥~:".contains(c))
+                };
+                found.extend(next.filter(begins).map(|line| (line.text, *line)));
+            }
+            Some(rest) => found.push((rest, *line)),
+            None => {}
+        }
+    }
+    found
+}
+
+/// The pH of the goods. That of a solution made from them is another figure.
+pub(super) fn ph(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
+    for (text, line) in value(lines, 9, &terms.labels.ph) {
+        if !text.contains(|c: char| c.is_ascii_digit()) {
+            continue;
+        }
+        if terms.dilution.are_in(text) {
+            proposal.doubts.push(Doubt::of(line, Why::PhOfDilution));
+            continue;
+        }
+        match range(text) {
+            Some(range) => proposal.add(Field::Ph, range, &[line]),
+            None => proposal.doubts.push(Doubt::of(line, Why::NoPlainFigure)),
+        }
+    }
+    proposal.one_only(Field::Ph);
+}
+
+/// A figure or two from 0 to 14, with at most the temperature beside them.
+fn range(text: &str) -> Option<String> {
+    let text = without_brackets(text);
+    let text = text.trim_start_matches(|c: char| c.is_alphabetic() || ".:~ ".contains(c));
+    let (low, rest) = parse_number(text).filter(|_| !text.starts_with(['-', '−']))?;
+    let rest = rest.trim_start();
+    let joined = ["-", "–", "to ", "bis "];
+    let second = joined.iter().find_map(|sign| rest.strip_prefix(sign));
+    let (values, rest) = match second.map(|rest| parse_number(rest.trim_start())) {
+        Some(Some((high, rest))) => (vec![low, high], rest),
+        Some(None) => return None,
+        None => (vec![low], rest),
+    };
+    let is_plain = rest.is_empty()
+        || ["at ", "bei ", "@", "("]
+            .iter()
+            .any(|word| rest.starts_with(word));
+    let fits = values.iter().all(|value| (0.0..=14.0).contains(value)) && values.is_sorted();
+    let shown: Vec<String> = values.iter().map(ToString::to_string).collect();
+    (is_plain && fits).then(|| shown.join("-"))
+}
+
+fn without_brackets(text: &str) -> String {
+    let mut depth = 0_usize;
+    let outside = text.chars().filter(|c| {
+        match c {
+            '(' => depth += 1,
+            ')' => {
+                depth = depth.saturating_sub(1);
+                return false;
+            }
+            _ => {}
+        }
+        depth == 0
+    });
+    outside.collect::<String>().trim().to_owned()
+}
+
+/// The flash point: a plain temperature with its unit.
+pub(super) fn flash_point(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
+    for (text, line) in value(lines, 9, &terms.labels.flash_point) {
+        if !text.contains(|c: char| c.is_ascii_digit()) {
+            continue;
+        }
+        match temperature(text) {
+            Some(value) => proposal.add(Field::FlashPoint, value, &[line]),
+            None => proposal.doubts.push(Doubt::of(line, Why::NoPlainFigure)),
+        }
+    }
+    proposal.one_only(Field::FlashPoint);
+}
+
+fn temperature(text: &str) -> Option<String> {
+    let text = without_brackets(text);
+    let text = text.trim_start_matches(|c: char| c.is_alphabetic() || ".:~ ".contains(c));
+    let (value, rest) = parse_number(text)?;
+    let unit = rest.trim_start_matches(['°', 'º', ' ']).chars().next()?;
+    matches!(unit, 'C' | 'F').then(|| format!("{value} °{unit}"))
+}
+
+/// Workplace limits whose body, averaging time and unit stand on their line.
+pub(super) fn limits(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
+    let names = &terms.limits;
+    for line in in_section(lines, 8) {
+        let words = tokens(line.text);
+        let is_on = |name: &String| (0..words.len()).any(|at| spell(&words[at..], name) > 0);
+        let Some((value, unit)) = concentration(line.text) else {
+            continue;
+        };
+        if names.others.iter().any(is_on) {
+            continue;
+        }
+        let body = longest(&names.bodies, &words);
+        let kinds: Vec<&String> = names
+            .kinds
+            .iter()
+            .filter(|(_, spelt)| spelt.iter().any(is_on))
+            .map(|(kind, _)| kind)
+            .collect();
+        match (body, kinds.as_slice()) {
+            (Some(body), [kind]) => {
+                let said = format!("{body} {kind} {value} {unit}");
+                proposal.add(Field::Limit, said, &[line]);
+            }
+            (Some(_), _) => proposal.doubts.push(Doubt::of(line, Why::LimitKindOpen)),
+            (None, [_, ..]) => proposal.doubts.push(Doubt::of(line, Why::LimitBodyOpen)),
+            (None, []) => {}
+        }
+    }
+}
+
+/// The body with the longest name on a line.
+fn longest<'n>(
+    bodies: &'n std::collections::BTreeMap<String, Vec<String>>,
+    words: &[&str],
+) -> Option<&'n String> {
+    let spelt = |names: &Vec<String>| {
+        let places = (0..words.len()).flat_map(|at| names.iter().map(move |name| (at, name)));
+        places
+            .map(|(at, name)| spell(&words[at..], name))
+            .max()
+            .unwrap_or(0)
+    };
+    let longest = bodies.iter().max_by_key(|(_, names)| spelt(names))?;
+    (spelt(longest.1) > 0).then_some(longest.0)
+}
+
+/// The first figure of a line that has a unit of concentration in air.
+fn concentration(text: &str) -> Option<(f64, &'static str)> {
+    let mut before = ' ';
+    for (at, c) in text.char_indices() {
+        let begins = c.is_ascii_digit() && !before.is_alphanumeric() && !".,".contains(before);
+        before = c;
+        let number = text.get(at..).filter(|_| begins).and_then(parse_number);
+        let Some((value, rest)) = number else {
+            continue;
+        };
+        let rest = rest.to_lowercase();
+        let units = [("mg/m3", "mg/m3"), ("mg/m³", "mg/m3"), ("ppm", "ppm")];
+        let unit = units.iter().find(|(written, _)| rest.starts_with(written));
+        if let Some((_, unit)) = unit.filter(|_| value > 0.0) {
+            return Some((value, unit));
+        }
+    }
+    None
+}
+
+/// `UN 1789, class 8, group II`, where all numbers of section 14 agree.
+pub(super) fn transport(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
+    let section = in_section(lines, 14);
+    let mut numbers: Vec<(String, Line<'_>)> = Vec::new();
+    for line in &section {
+        let labelled = after(line.bare(), &terms.labels.un)
+            .into_iter()
+            .flat_map(tokens);
+        let labelled = labelled.filter(is_un).map(str::to_owned);
+        for number in un_numbers(line.text).into_iter().chain(labelled) {
+            if !numbers.iter().any(|(other, _)| *other == number) {
+                numbers.push((number, *line));
+            }
+        }
+    }
+    let first = |labels: &[String], fits: fn(&str) -> bool| {
+        let values = value(lines, 14, labels).into_iter();
+        values
+            .filter_map(|(text, line)| Some((text.split([',', ' ']).next()?, line)))
+            .find(|(word, _)| fits(word))
+    };
+    match numbers.as_slice() {
+        [] => {
+            let said = section
+                .iter()
+                .filter(|line| terms.unregulated.are_in(line.text));
+            let doubts = said.map(|line| Doubt::of(*line, Why::SaysUnregulated));
+            proposal.doubts.extend(doubts);
+        }
+        [(number, line)] => {
+            let (mut said, mut from) = (format!("UN {number}"), vec![*line]);
+            let class = |word: &str| word.starts_with(|c: char| c.is_ascii_digit());
+            if let Some((class, line)) = first(&terms.labels.transport_class, class) {
+                said.push_str(&format!(", class {class}"));
+                from.push(line);
+            }
+            let group = |word: &str| ["I", "II", "III"].contains(&word);
+            if let Some((group, line)) = first(&terms.labels.packing_group, group) {
+                said.push_str(&format!(", group {group}"));
+                from.push(line);
+            }
+            proposal.add(Field::Transport, said, &from);
+        }
+        several => proposal.disagree(several.iter().map(|(_, line)| *line)),
+    }
+}
+
+fn is_un(word: &&str) -> bool {
+    word.len() == 4 && word.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// `UN 1789` and `UN1789`.
+fn un_numbers(text: &str) -> Vec<String> {
+    let words = tokens(text);
+    let apart = words
+        .windows(2)
+        .filter(|pair| pair[0] == "UN")
+        .map(|pair| pair[1]);
+    let joined = words.iter().filter_map(|word| word.strip_prefix("UN"));
+    apart
+        .chain(joined)
+        .filter(is_un)
+        .map(str::to_owned)
+        .collect()
+}
