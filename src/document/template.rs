@@ -173,13 +173,16 @@ fn environment<'source>(tongue: Tongue) -> Environment<'source> {
     environment
 }
 
-/// What templates ask of the language: `known` and `said` of [`Tongue`]; `verbatim` is what a person
-/// wrote, whatever it looks like.
+/// What templates ask of the language: `known` and `said` of [`Tongue`]; `counted` is a number with
+/// its word, of one or of many; `verbatim` is what a person wrote, whatever it looks like.
 pub(super) fn filters(environment: &mut Environment<'_>, tongue: &Arc<Tongue>) {
     let own = Arc::clone(tongue);
     environment.add_filter("known", move |text: String| own.known(&text));
     let own = Arc::clone(tongue);
     environment.add_filter("said", move |text: String| own.said(&text));
+    environment.add_filter("counted", |count: u64, one: String, many: String| {
+        format!("{count} {}", if count == 1 { one } else { many })
+    });
     environment.add_filter("verbatim", |text: String| {
         Value::from_safe_string(markdown::escape(&text))
     });

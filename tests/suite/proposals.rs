@@ -355,3 +355,34 @@ fn the_text_of_a_pdf_is_read_where_it_has_one() {
         assert!(run.stderr.contains(words), "{name}: {}", run.stderr);
     }
 }
+
+/// Sheets set as a table: the value on the line after its label, the month first in a date whose day
+/// is above 12, transport by carrier.
+#[test]
+fn a_value_on_the_line_after_its_label_is_read() {
+    let proposal = proposed(include_str!("sheets/tables.txt"));
+    assert_eq!(
+        values(&proposal),
+        [
+            ("chemical", "metol", 5),
+            ("supplier", "Millrace Reagents Ltd", 9),
+            ("revised", "2024-05-23", 2),
+            ("classification", "Acute Tox. 4 H302", 12),
+            ("classification", "Skin Sens. 1 H317", 13),
+            ("classification", "STOT RE 2 H373", 14),
+            ("classification", "Aquatic Acute 1 H400", 15),
+            ("classification", "Aquatic Chronic 1 H410", 16),
+            ("flash_point", "150 °C", 36),
+            ("transport", "UN 3077, class 9, group III", 43),
+        ]
+    );
+    assert_eq!(doubts(&proposal), [(34, "ph_of_dilution")]);
+    // Nothing stands after `pH`: the next line is another property.
+    let without = include_str!("sheets/tables.txt")
+        .replace("3 - 4 at 20 g/l at 20 °C", "e) Melting point: 7");
+    assert!(
+        values(&proposed(&without))
+            .iter()
+            .all(|(field, ..)| *field != "ph")
+    );
+}

@@ -17,6 +17,9 @@ const WIDTH: usize = 79;
 /// Containers that the short tally has room for.
 const SHOWN: usize = 6;
 
+/// How many it shows where stops take more lines than they should.
+const FEWEST: usize = 2;
+
 /// Lines that its findings may take.
 const LINES: usize = 8;
 
@@ -28,7 +31,9 @@ pub fn short(view: &TallyView, balances: &Tally, house: &[String], telling: Tell
     let mut containers: Vec<&ContainerView> = view.containers.iter().collect();
     let fullness = |line: &ContainerView| line.share.unwrap_or(f64::INFINITY);
     containers.sort_by(|a, b| fullness(b).total_cmp(&fullness(a)));
-    for line in containers.iter().take(SHOWN) {
+    let lines = found.text.lines().count();
+    let shown = if lines > LINES { FEWEST } else { SHOWN };
+    for line in containers.iter().take(shown) {
         let until = json!({"day": line.until});
         let until = (!line.until.is_empty()).then(|| telling.phrases.say("leave_by", &until));
         let facts: Vec<String> = iter::once(level(line)).chain(until).collect();
@@ -42,7 +47,7 @@ pub fn short(view: &TallyView, balances: &Tally, house: &[String], telling: Tell
     let (amiss, others): (Vec<_>, Vec<_>) = view.streams.iter().partition(|one| one.is_amiss());
     out.push_str(&streams(&amiss, telling));
     let facts = json!({
-        "containers": containers.len().saturating_sub(SHOWN),
+        "containers": containers.len().saturating_sub(shown),
         "streams": others.len(),
         "bottles": view.keeping.len(),
         "silver": !view.silver.is_empty(),

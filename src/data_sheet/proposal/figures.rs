@@ -70,8 +70,13 @@ fn date(text: &str, terms: &Terms) -> Option<Result<NaiveDate, Why>> {
     read.map(Ok)
 }
 
-/// The value after a label of a section: on its line, or at the beginning of the next.
-fn value<'t>(lines: &[Line<'t>], section: u8, labels: &[String]) -> Vec<(&'t str, Line<'t>)> {
+/// The value after a label of a section: on its line, or on the next if that is one.
+fn value<'t>(
+    lines: &[Line<'t>],
+    section: u8,
+    labels: &[String],
+    is_value: impl Fn(Line<'t>) -> bool,
+) -> Vec<(&'t str, Line<'t>)> {
     let section = in_section(lines, section);
     let mut found = Vec::new();
     for (index, line) in section.iter().enumerate() {
@@ -79,11 +84,8 @@ fn value<'t>(lines: &[Line<'t>], section: u8, labels: &[String]) -> Vec<(&'t str
             Some("") => {
                 let next = section.get(index + 1..).unwrap_or(&[]);
                 let next = next.iter().find(|line| !line.text.is_empty());
-                let begins = |line: &&Line<'_>| {
-                    line.text
-                        .starts_with(|c: char| c.is_ascii_digit() || "<>≤≥~:".contains(c))
-                };
-                found.extend(next.filter(begins).map(|line| (line.text, *line)));
+                let next = next.filter(|line| is_value(**line));
+                found.extend(next.map(|line| (line.text, *line)));
             }
             Some(rest) => found.push((rest, *line)),
             None => {}
@@ -92,9 +94,16 @@ fn value<'t>(lines: &[Line<'t>], section: u8, labels: &[String]) -> Vec<(&'t str
     found
 }
 
+/// Whether a line begins with a figure: the next property has a letter or a number before its name.
+fn is_figure(line: Line<'_>, terms: &Terms) -> bool {
+    let signed = |c: char| c.is_ascii_digit() || "<>≤≥~:".contains(c);
+    let begins = line.text.starts_with(signed) || after(line.text, &terms.about.words).is_some();
+    begins && !line.text.contains(':')
+}
+
 /// The pH of the goods. That of a solution made from them is another figure.
 pub(super) fn ph(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
-    for (text, line) in value(lines, 9, &terms.labels.ph) {
+    for (text, line) in value(lines, 9, &terms.labels.ph, |line| is_figure(line, terms)) {
         if !text.contains(|c: char| c.is_ascii_digit()) {
             continue;
         }
@@ -150,7 +159,9 @@ fn without_brackets(text: &str) -> String {
 
 /// The flash point: a plain temperature with its unit.
 pub(super) fn flash_point(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
-    for (text, line) in value(lines, 9, &terms.labels.flash_point) {
+    for (text, line) in value(lines, 9, &terms.labels.flash_point, |line| {
+        is_figure(line, terms)
+    }) {
         if !text.contains(|c: char| c.is_ascii_digit()) {
             continue;
         }
@@ -241,22 +252,35 @@ fn concentration(text: &str) -> Option<(f64, &'static str)> {
 pub(super) fn transport(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
     let section = in_section(lines, 14);
     let mut numbers: Vec<(String, Line<'_>)> = Vec::new();
-    for line in &section {
-        let labelled = after(line.bare(), &terms.labels.un)
-            .into_iter()
-            .flat_map(tokens);
-        let labelled = labelled.filter(is_un).map(str::to_owned);
-        for number in un_numbers(line.text).into_iter().chain(labelled) {
-            if !numbers.iter().any(|(other, _)| *other == number) {
-                numbers.push((number, *line));
-            }
+    // By carriers, each with its name before it; the next subsection has a number.
+    let is_value = |line: Line<'_>| line.bare().len() == line.text.len();
+    let labelled = value(lines, 14, &terms.labels.un, is_value).into_iter();
+    let labelled = labelled.flat_map(|(text, line)| {
+        let numbers = tokens(text).into_iter().filter(is_un);
+        numbers.map(move |number| (number.to_owned(), line))
+    });
+    let written = section.iter().flat_map(|line| {
+        let numbers = un_numbers(line.text).into_iter();
+        numbers.map(move |number| (number, *line))
+    });
+    for (number, line) in written.chain(labelled) {
+        if !numbers.iter().any(|(other, _)| *other == number) {
+            numbers.push((number, line));
         }
     }
     let first = |labels: &[String], fits: fn(&str) -> bool| {
-        let values = value(lines, 14, labels).into_iter();
-        values
-            .filter_map(|(text, line)| Some((text.split([',', ' ']).next()?, line)))
-            .find(|(word, _)| fits(word))
+        let mut found: Vec<(&str, Line<'_>)> = Vec::new();
+        for (text, line) in value(lines, 14, labels, is_value) {
+            let words = text.split(|c: char| c.is_whitespace() || ",;:".contains(c));
+            for word in words.filter(|word| fits(word)) {
+                if !found.iter().any(|(other, _)| *other == word) {
+                    found.push((word, line));
+                }
+            }
+        }
+        // Carriers that disagree settle nothing.
+        let only = found.len() == 1;
+        found.pop().filter(|_| only)
     };
     match numbers.as_slice() {
         [] => {

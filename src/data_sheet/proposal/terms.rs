@@ -16,6 +16,7 @@ pub struct Terms {
     pub(super) labels: Labels,
     pub(super) earlier: Words,
     pub(super) months: Months,
+    pub(super) about: Words,
     pub(super) dilution: Words,
     pub(super) unclassified: Words,
     pub(super) unregulated: Words,
