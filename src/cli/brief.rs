@@ -16,7 +16,7 @@ use crate::ledger::{Action, Entry};
 use crate::rules::Document;
 
 use super::log;
-use super::medium::{self, Medium};
+use super::medium::{self, Length, Medium};
 use super::workspace::{self, Given, Workspace};
 use super::{Error, exit_code};
 
@@ -25,9 +25,8 @@ use super::{Error, exit_code};
 pub struct BriefCommand {
     /// The session file.
     session: PathBuf,
-    /// On the terminal, the whole page; a file and any `--format` hold it as it is.
-    #[arg(long)]
-    all: bool,
+    #[command(flatten)]
+    length: Length,
     #[command(flatten)]
     medium: Medium,
     /// Large print, 18 pt and more.
@@ -116,7 +115,7 @@ impl BriefCommand {
         self.medium.bytes(
             &workspace.catalogue,
             &language,
-            &self.medium.page("brief", self.all || self.large),
+            &self.length.page("brief", &self.medium),
             &brief,
             json,
             date,

@@ -1,6 +1,6 @@
 //! A document on the medium asked for: by `--format`, or by the ending of `-o`.
 
-use std::io;
+use std::io::{self, IsTerminal as _};
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
@@ -39,6 +39,27 @@ pub struct Medium<F: ValueEnum + Send + Sync + 'static = Format> {
     /// What the rules of the place say on it.
     #[arg(skip)]
     house: Vec<HouseLine>,
+}
+
+/// How much is told of a document that is made to be printed: in short on a terminal, whole anywhere
+/// else, so that what goes on to a printer is the document.
+#[derive(Args)]
+pub struct Length {
+    /// On the terminal, the whole page; a file, a pipe and any `--format` hold it as it is.
+    #[arg(long)]
+    all: bool,
+    /// In short, wherever it goes.
+    #[arg(long, conflicts_with = "all")]
+    short: bool,
+}
+
+impl Length {
+    /// The template of a document on a medium.
+    pub fn page(&self, name: &str, medium: &Medium) -> String {
+        let on_screen = io::stdout().is_terminal() && medium.is_short(self.all);
+        let is_short = self.short || on_screen;
+        format!("{name}{}.md", if is_short { "-short" } else { "" })
+    }
 }
 
 /// The media.

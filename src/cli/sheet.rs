@@ -10,7 +10,7 @@ use crate::document::sheet::{BenchSheet, Material, drawing};
 use crate::document::{self, Wording};
 use crate::rules::Document;
 
-use super::medium::{self, Medium};
+use super::medium::{self, Length, Medium};
 use super::workspace::{Given, Workspace};
 use super::{Error, exit_code};
 
@@ -19,9 +19,8 @@ use super::{Error, exit_code};
 pub struct Sheet {
     /// The session file.
     session: PathBuf,
-    /// On the terminal, the whole page; a file and any `--format` hold it as it is.
-    #[arg(long)]
-    all: bool,
+    #[command(flatten)]
+    length: Length,
     #[command(flatten)]
     medium: Medium,
     /// Let an attention end with exit code 1 too.
@@ -69,7 +68,7 @@ impl Sheet {
             &drawings,
             catalogue,
             &language,
-            &self.medium.page("bench-sheet", self.all),
+            &self.length.page("bench-sheet", &self.medium),
             &sheet,
             json,
             assessment.plan.date,

@@ -42,12 +42,16 @@ fn bench() -> Bench {
     bench
 }
 
-/// Commands whose whole answer is longer than a screen.
-const CUT: &[&[&str]] = &[
-    &["check", SESSION],
+/// Documents made to be printed: in short on a terminal, whole in a pipe, where a test is.
+const DOCUMENTS: &[&[&str]] = &[
     &["sheet", SESSION],
     &["brief", SESSION],
     &["label", SESSION],
+];
+
+/// Other commands whose whole answer is longer than a screen.
+const CUT: &[&[&str]] = &[
+    &["check", SESSION],
     &["air", "air.yaml"],
     &["solution", "carbonate-paper-developer"],
     &["solution", "plain-fixer"],
@@ -66,7 +70,9 @@ const CUT: &[&[&str]] = &[
 #[test]
 fn an_answer_fits_a_screen_and_says_how_to_see_the_rest() {
     let bench = bench();
-    for command in CUT {
+    let documents = DOCUMENTS.iter().map(|command| (command, true));
+    let others = CUT.iter().map(|command| (command, false));
+    for (command, is_document) in documents.chain(others) {
         for rules in ["eu", "us", "eu,uk,us"] {
             for language in ["en", "de"] {
                 let mut arguments = command.to_vec();
@@ -74,7 +80,8 @@ fn an_answer_fits_a_screen_and_says_how_to_see_the_rest() {
                 if command[0] != "catalogue" {
                     arguments.extend(["--language", language]);
                 }
-                let run = bench.run(&arguments);
+                let short = [&arguments[..], if is_document { &["--short"] } else { &[] }].concat();
+                let run = bench.run(&short);
                 assert!(run.status < Some(2), "{arguments:?}: {}", run.stderr);
                 let text = &run.stdout;
                 let lines = text.lines().count();
@@ -85,6 +92,10 @@ fn an_answer_fits_a_screen_and_says_how_to_see_the_rest() {
                 arguments.push("--all");
                 let all = bench.run(&arguments).stdout;
                 assert!(all.len() > text.len(), "{arguments:?}\n{all}");
+                if is_document {
+                    arguments.pop();
+                    assert_eq!(bench.run(&arguments).stdout, all, "a pipe holds everything");
+                }
             }
         }
     }
@@ -93,7 +104,7 @@ fn an_answer_fits_a_screen_and_says_how_to_see_the_rest() {
 #[test]
 fn a_file_and_a_format_hold_everything() {
     let bench = bench();
-    for command in CUT {
+    for command in DOCUMENTS.iter().chain(CUT) {
         // These print for people or for programs, and write no files.
         if ["check", "explain", "catalogue"].contains(&command[0]) {
             continue;

@@ -18,7 +18,7 @@ use crate::render::{Paper, paint};
 use crate::rules::Document;
 use crate::units::Volume;
 
-use super::medium::{self, Format, Medium};
+use super::medium::{self, Format, Length, Medium};
 use super::workspace::{Given, Workspace};
 use super::{Error, exit_code, manners};
 
@@ -33,9 +33,8 @@ pub struct Label {
     /// pdf, html, md, text or json; otherwise by the ending of the file, otherwise text.
     #[arg(long, value_enum)]
     format: Option<Format>,
-    /// On the terminal, the whole labels; a file and any `--format` hold them as they are.
-    #[arg(long)]
-    all: bool,
+    #[command(flatten)]
+    length: Length,
     /// What one container holds; otherwise as the session says.
     #[arg(long, value_name = "VOLUME")]
     size: Option<Volume>,
@@ -220,7 +219,7 @@ impl Label {
             return medium.bytes(
                 &workspace.catalogue,
                 language,
-                &medium.page("label", self.all),
+                &self.length.page("label", &medium),
                 &view,
                 json,
                 date,
