@@ -10,6 +10,7 @@ mod hazards;
 mod identity;
 mod sections;
 mod terms;
+mod transport;
 
 use std::collections::BTreeSet;
 
@@ -174,7 +175,7 @@ impl Proposal {
         figures::limits(&lines, terms, &mut proposal);
         figures::flash_point(&lines, terms, &mut proposal);
         figures::ph(&lines, terms, &mut proposal);
-        figures::transport(&lines, terms, &mut proposal);
+        transport::propose(&lines, terms, &mut proposal);
         proposal.proposed.sort_by_key(|one| one.field);
         proposal.doubts.sort_by_key(|doubt| doubt.quoted.line);
         proposal
