@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use serde::Deserialize;
+use serde::de::value::MapDeserializer;
 use serde_json::Value;
+use serde_json::value::RawValue;
 use validator::Validate;
 
 use crate::cores::on_all_cores;
@@ -220,12 +222,20 @@ const OWN: &[&str] = &[
     "density",
 ];
 
+/// The fields of an entry, each as the text it stands in.
+type Fields<'t> = BTreeMap<&'t str, &'t RawValue>;
+
+fn fields<'f>(files: &'f DataFiles, path: &str) -> Result<Fields<'f>, DataError> {
+    let text = files.text(path).unwrap_or_default();
+    serde_json::from_str(text).map_err(|error| files.fault(path, &error))
+}
+
 /// A root entry is read as it stands, which is most of them and the fast way. `roots` keeps the
 /// entries that forms were merged with.
-fn chemical(
-    files: &DataFiles,
+fn chemical<'f>(
+    files: &'f DataFiles,
     path: &str,
-    roots: &mut BTreeMap<String, Value>,
+    roots: &mut BTreeMap<String, Fields<'f>>,
 ) -> Result<Chemical, DataError> {
     let Some(root) = root_of(files, path)? else {
         return files.read(path);
@@ -238,30 +248,26 @@ fn chemical(
         ));
     }
     if !roots.contains_key(&root) {
-        roots.insert(root.clone(), files.read(&root_path)?);
+        roots.insert(root.clone(), fields(files, &root_path)?);
     }
     let base = &roots[&root];
-    if base.get("form_of").is_some() {
+    if base.contains_key("form_of") {
         return Err(DataError::new(
             path,
             format!("`{root}` is itself a form; name the root entry"),
         ));
     }
-    let merged = inherited(base, &files.read(path)?);
-    serde_json::from_value(merged).map_err(|error| files.fault(path, &error.to_string()))
+    let merged = inherited(base, fields(files, path)?);
+    Chemical::deserialize(MapDeserializer::new(merged.into_iter()))
+        .map_err(|error: serde_json::Error| files.fault(path, &error))
 }
 
 /// The root's fields, with the form's own in their place.
-fn inherited(root: &Value, form: &Value) -> Value {
-    let (Value::Object(root), Value::Object(form)) = (root, form) else {
-        return form.clone();
-    };
-    let kept = root.iter().filter(|(key, _)| !OWN.contains(&key.as_str()));
-    Value::Object(
-        kept.chain(form)
-            .map(|(key, value)| (key.clone(), value.clone()))
-            .collect(),
-    )
+fn inherited<'t>(root: &Fields<'t>, form: Fields<'t>) -> Fields<'t> {
+    let mut merged = root.clone();
+    merged.retain(|key, _| !OWN.contains(key));
+    merged.extend(form);
+    merged
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Names as people write them → entries.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::{Chemical, DataError};
@@ -16,16 +16,16 @@ pub enum Named {
     Several(Vec<Arc<Chemical>>),
 }
 
-/// Every name, number and formula, folded so that case, spacing and punctuation do not matter.
+/// Every name, number and formula, folded so that case, spacing and punctuation do not matter; each
+/// leads to the place of its entry.
 #[derive(Debug, Clone, Default)]
 pub struct NameIndex {
-    ids: BTreeSet<String>,
-    exact: BTreeMap<String, String>,
-    bare: BTreeMap<String, String>,
+    entries: Vec<Arc<Chemical>>,
+    ids: HashMap<String, usize>,
+    exact: HashMap<String, usize>,
+    bare: HashMap<String, usize>,
     /// CAS numbers and formulas: several forms or isomers may share one.
-    shared: BTreeMap<String, Vec<Sharer>>,
-    /// Every name as written, and whether an entry is called by it, for the nearest one.
-    written: Vec<(String, bool)>,
+    shared: HashMap<String, Vec<usize>>,
 }
 
 /// `Sodium Carbonate, Monohydrate` and `sodium-carbonate monohydrate` are the same name, and so
@@ -59,68 +59,45 @@ impl NameIndex {
         for chemical in chemicals {
             index.enter(chemical)?;
         }
-        let clash = index
-            .bare
-            .iter()
-            .find_map(|(name, id)| index.exact.get(name).map(|other| (name, id, other)));
-        if let Some((name, id, other)) = clash {
+        let bare = index.bare.iter();
+        let clashes = bare.filter_map(|(name, at)| Some((name, *at, *index.exact.get(name)?)));
+        if let Some((name, at, other)) = clashes.min() {
+            let other = index.id(other);
             let message = format!("`{name}` is a bare name here and the name of `{other}`");
-            return Err(DataError::new(
-                format!("hazards/chemicals/{id}.yaml"),
-                message,
-            ));
+            return Err(index.fault(at, message));
         }
         Ok(index)
     }
 
-    fn enter(&mut self, chemical: &Chemical) -> Result<(), DataError> {
-        self.ids.insert(chemical.id.clone());
-        let bare = |name: &&String| {
-            chemical
-                .bare_names
-                .iter()
-                .any(|bare| fold(bare) == fold(name))
-        };
-        let own = [&chemical.id, &chemical.name]
-            .into_iter()
-            .filter(|name| !bare(name));
-        let main = own.chain(chemical.translations.values());
-        let names = main
-            .map(|name| (name, true))
-            .chain(chemical.names.iter().map(|name| (name, false)));
-        for (name, is_main) in names {
-            Self::insert(&mut self.exact, name, &chemical.id)?;
-            self.written.push((name.clone(), is_main));
-        }
-        for name in &chemical.bare_names {
-            Self::insert(&mut self.bare, name, &chemical.id)?;
-            self.written.push((name.clone(), *name == chemical.name));
-        }
-        let sharer = || Sharer {
-            id: chemical.id.clone(),
-            root: chemical.root().to_owned(),
-        };
-        if let Some(cas) = &chemical.cas {
-            self.shared.entry(fold(cas)).or_default().push(sharer());
-        }
-        // A solution has its solute's formula; the formula means the substance itself.
-        if let (Some(formula), None) = (&chemical.formula, &chemical.strength) {
-            self.shared.entry(fold(formula)).or_default().push(sharer());
-        }
-        Ok(())
+    fn id(&self, at: usize) -> &str {
+        &self.entries[at].id
     }
 
-    fn insert(map: &mut BTreeMap<String, String>, name: &str, id: &str) -> Result<(), DataError> {
-        match map.insert(fold(name), id.to_owned()) {
-            Some(other) if other != id => {
-                let message = format!("the name `{name}` also leads to `{other}`");
-                Err(DataError::new(
-                    format!("hazards/chemicals/{id}.yaml"),
-                    message,
-                ))
+    fn fault(&self, at: usize, message: String) -> DataError {
+        DataError::new(format!("hazards/chemicals/{}.yaml", self.id(at)), message)
+    }
+
+    fn enter(&mut self, chemical: &Arc<Chemical>) -> Result<(), DataError> {
+        let at = self.entries.len();
+        self.entries.push(Arc::clone(chemical));
+        self.ids.insert(chemical.id.clone(), at);
+        for (name, kind) in names_of(chemical) {
+            let map = match kind {
+                Kind::Bare => &mut self.bare,
+                Kind::Main | Kind::Other => &mut self.exact,
+            };
+            if let Some(other) = map.insert(fold(name), at).filter(|other| *other != at) {
+                let other = self.id(other);
+                return Err(self.fault(at, format!("the name `{name}` also leads to `{other}`")));
             }
-            _ => Ok(()),
         }
+        // A solution has its solute's formula; the formula means the substance itself.
+        let formula = chemical.formula.as_ref();
+        let formula = formula.filter(|_| chemical.strength.is_none());
+        for shared in chemical.cas.iter().chain(formula) {
+            self.shared.entry(fold(shared)).or_default().push(at);
+        }
+        Ok(())
     }
 
     /// What a name leads to.
@@ -128,40 +105,73 @@ impl NameIndex {
     /// An id of several words, written exactly (`acetic-acid`), is that entry even where the same
     /// words as a name (`acetic acid`) leave the strength open.
     pub fn find(&self, name: &str) -> Option<Found<'_>> {
-        if let Some(id) = self.ids.get(name).filter(|id| id.contains('-')) {
-            return Some(Found::Entry(id));
+        if let Some(at) = self.ids.get(name).filter(|_| name.contains('-')) {
+            return Some(Found::Entry(self.id(*at)));
         }
         let key = fold(name);
-        if let Some(id) = self.exact.get(&key) {
-            return Some(Found::Entry(id));
+        if let Some(at) = self.exact.get(&key) {
+            return Some(Found::Entry(self.id(*at)));
         }
-        if let Some(id) = self.bare.get(&key) {
-            return Some(Found::Bare(id));
+        if let Some(at) = self.bare.get(&key) {
+            return Some(Found::Bare(self.id(*at)));
         }
-        match self.shared.get(&key)?.as_slice() {
-            [one] => Some(Found::Entry(&one.id)),
-            [first, rest @ ..] if rest.iter().all(|other| other.root == first.root) => {
-                Some(Found::Bare(&first.root))
+        let sharers = self.shared.get(&key)?;
+        let roots = || sharers.iter().map(|at| self.entries[*at].root());
+        match sharers.as_slice() {
+            [one] => Some(Found::Entry(self.id(*one))),
+            [first, ..] => {
+                let root = self.entries[*first].root();
+                Some(if roots().all(|other| other == root) {
+                    Found::Bare(root)
+                } else {
+                    Found::Several(sharers.iter().map(|at| self.id(*at)).collect())
+                })
             }
-            several => Some(Found::Several(
-                several.iter().map(|sharer| sharer.id.as_str()).collect(),
-            )),
+            [] => None,
         }
     }
 
     /// The known name nearest to one that is not known; of several as near, one that an entry is
     /// called by before its other names.
     pub fn nearest(&self, name: &str) -> Option<&str> {
-        let ranked = self.written.iter();
-        let ranked = ranked.map(|(written, is_main)| (usize::from(!is_main), written.as_str()));
+        let ranked = self.entries.iter().flat_map(|chemical| {
+            let rank = |name, kind| usize::from(kind != Kind::Main && name != chemical.name);
+            names_of(chemical).map(move |(name, kind)| (rank(name, kind), name))
+        });
         crate::source::nearest_ranked(name, ranked)
     }
 }
 
-#[derive(Debug, Clone)]
-struct Sharer {
-    id: String,
-    root: String,
+/// What an entry's name is to it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    /// It is called so.
+    Main,
+    /// A synonym.
+    Other,
+    /// It leaves the hydrate or strength open.
+    Bare,
+}
+
+/// Every name of an entry. What is both its own and a bare name is bare.
+fn names_of(chemical: &Chemical) -> impl Iterator<Item = (&str, Kind)> {
+    let is_bare = |name: &str| {
+        let mut bare = chemical.bare_names.iter();
+        bare.any(|bare| fold(bare) == fold(name))
+    };
+    let own = [&chemical.id, &chemical.name].into_iter();
+    let own = own.filter(move |name| !is_bare(name));
+    let main = own.chain(chemical.translations.values());
+    let main = main.map(|name| (name.as_str(), Kind::Main));
+    let other = chemical
+        .names
+        .iter()
+        .map(|name| (name.as_str(), Kind::Other));
+    let bare = chemical
+        .bare_names
+        .iter()
+        .map(|name| (name.as_str(), Kind::Bare));
+    main.chain(other).chain(bare)
 }
 
 /// What the index holds under a name.
