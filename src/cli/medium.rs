@@ -57,9 +57,12 @@ impl Length {
     /// The template of a document on a medium.
     pub fn page(&self, name: &str, medium: &Medium) -> String {
         let on_screen = io::stdout().is_terminal() && medium.is_short(self.all);
-        let is_short = self.short || on_screen;
-        format!("{name}{}.md", if is_short { "-short" } else { "" })
+        template(name, self.short || on_screen)
     }
+}
+
+fn template(name: &str, is_short: bool) -> String {
+    format!("{name}{}.md", if is_short { "-short" } else { "" })
 }
 
 /// The media.
@@ -166,8 +169,7 @@ impl Medium {
     /// The template of a page; on a terminal, of its short form. A file holds everything, and so
     /// does every format that is asked for.
     pub fn page(&self, name: &str, all: bool) -> String {
-        let is_short = self.is_short(all);
-        format!("{name}{}.md", if is_short { "-short" } else { "" })
+        template(name, self.is_short(all))
     }
 
     /// Whether it goes to the terminal, and neither all nor a format was asked for.

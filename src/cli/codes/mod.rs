@@ -60,7 +60,7 @@ impl Codes {
         let lines = document::house_text(files, &language, &house)?;
         self.medium = self.medium.with_house(house);
         let page = self.medium.page("codes", self.all);
-        let bytes = if self.medium.is_text() && page == "codes.md" {
+        let bytes = if self.medium.is_text() && !self.medium.is_short(self.all) {
             text::all(&view, &found, &lines, told).into_bytes()
         } else {
             let json = || json::object(&found, &wording, &workspace);

@@ -111,7 +111,7 @@ pub(super) fn ph(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
             proposal.doubts.push(Doubt::of(line, Why::PhOfDilution));
             continue;
         }
-        match range(text) {
+        match range(text, terms) {
             Some(range) => proposal.add(Field::Ph, range, &[line]),
             None => proposal.doubts.push(Doubt::of(line, Why::NoPlainFigure)),
         }
@@ -120,22 +120,24 @@ pub(super) fn ph(lines: &[Line<'_>], terms: &Terms, proposal: &mut Proposal) {
 }
 
 /// A figure or two from 0 to 14, with at most the temperature beside them.
-fn range(text: &str) -> Option<String> {
+fn range(text: &str, terms: &Terms) -> Option<String> {
     let text = without_brackets(text);
     let text = text.trim_start_matches(|c: char| c.is_alphabetic() || ".:~ ".contains(c));
     let (low, rest) = parse_number(text).filter(|_| !text.starts_with(['-', '−']))?;
     let rest = rest.trim_start();
-    let joined = ["-", "–", "to ", "bis "];
-    let second = joined.iter().find_map(|sign| rest.strip_prefix(sign));
+    let mut joined = terms.between.words.iter();
+    let second = joined.find_map(|sign| rest.strip_prefix(sign.as_str()));
     let (values, rest) = match second.map(|rest| parse_number(rest.trim_start())) {
         Some(Some((high, rest))) => (vec![low, high], rest),
         Some(None) => return None,
         None => (vec![low], rest),
     };
     let is_plain = rest.is_empty()
-        || ["at ", "bei ", "@", "("]
+        || terms
+            .beside
+            .words
             .iter()
-            .any(|word| rest.starts_with(word));
+            .any(|word| rest.starts_with(word.as_str()));
     let fits = values.iter().all(|value| (0.0..=14.0).contains(value)) && values.is_sorted();
     let shown: Vec<String> = values.iter().map(ToString::to_string).collect();
     (is_plain && fits).then(|| shown.join("-"))

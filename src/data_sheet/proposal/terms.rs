@@ -17,6 +17,8 @@ pub struct Terms {
     pub(super) earlier: Words,
     pub(super) months: Months,
     pub(super) about: Words,
+    pub(super) between: Words,
+    pub(super) beside: Words,
     pub(super) dilution: Words,
     pub(super) unclassified: Words,
     pub(super) unregulated: Words,
