@@ -232,6 +232,22 @@ impl Solution {
         })
     }
 
+    /// Names, in a language, of what nobody has classified in it: whatever is reckoned of the rest,
+    /// the whole may be worse.
+    pub fn unclassified(&self, language: &str) -> Vec<&str> {
+        let mut names = Vec::new();
+        for (_, added) in self
+            .additions()
+            .filter(|(_, added)| added.jar.is_unclassified())
+        {
+            let name = added.jar.name_in(language);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
+    }
+
     /// Whether any of its chemicals is one of these entries or belongs to one of these groups.
     pub fn holds(&self, names: &[String]) -> bool {
         self.additions()

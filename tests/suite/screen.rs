@@ -191,3 +191,46 @@ fn quiet_leaves_out_the_size_of_a_label() {
     let quiet = bench.run(&[&["-q"], &arguments[..]].concat());
     assert_eq!(quiet.stderr, "");
 }
+
+/// What is reckoned of the known part of a solution says nothing of the rest: every page that tells
+/// what a solution can do names what nobody has classified in it.
+#[test]
+fn what_nobody_has_classified_is_named_beside_what_is_reckoned() {
+    let bench = Bench::demo()
+        .file(
+            "hazards/chemicals/odd-agent.yaml",
+            "id: odd-agent\nname: odd agent\nstate: powder\n",
+        )
+        .file(
+            "recipes/odd.yaml",
+            "makes: 1 L\nkind: developer\nstart: {water: 750 mL, at: 20 °C}\nadd:\n  - odd agent: 5 g\n  - hydroquinone: 5 g\ntop_up: 1 L\n",
+        )
+        .file("sessions/odd.yaml", "title: odd\nmake: [{recipe: odd, volume: 1 L}]\n");
+    let session = "sessions/odd.yaml";
+    let no_data = "No data, treat as harmful: odd agent.";
+    let poison = "Nobody has tested odd agent: treat it as poison.";
+    // The sheet says it of the jar and of the solution.
+    let pages: [(&[&str], &str, usize); 7] = [
+        (&["solution", "odd"], no_data, 1),
+        (&["solution", "odd", "--all"], no_data, 1),
+        (&["sheet", session], no_data, 2),
+        (
+            &["sheet", session, "--short"],
+            "no data, treat as harmful: odd agent",
+            1,
+        ),
+        (
+            &["label", session, "--short"],
+            "No hazard data, treat as harmful: odd agent.",
+            1,
+        ),
+        (&["brief", session], poison, 1),
+        (&["brief", session, "--short"], poison, 1),
+    ];
+    for (command, says, times) in pages {
+        let run = bench.run(command);
+        assert!(run.status < Some(2), "{command:?}: {}", run.stderr);
+        let text = run.stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(text.matches(says).count(), times, "{command:?}\n{text}");
+    }
+}

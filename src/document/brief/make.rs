@@ -19,6 +19,8 @@ pub struct MakeView {
     order: Vec<String>,
     /// What it can do once mixed; empty where no class applies by calculation.
     mixed: Vec<String>,
+    /// What nobody has classified in it.
+    no_data: Vec<String>,
 }
 
 /// A harm and the jars that can do it.
@@ -44,6 +46,11 @@ pub(super) fn makes(
             .map(str::to_owned),
         order: order(solution, material),
         mixed: mixed(&figures.stock, words),
+        no_data: solution
+            .unclassified(material.language)
+            .into_iter()
+            .map(str::to_owned)
+            .collect(),
     };
     pairs.map(view).collect()
 }

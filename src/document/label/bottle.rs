@@ -130,13 +130,7 @@ impl Bottle<'_> {
 
     /// Chemicals of which nobody has said anything.
     fn no_data(&self, words: &LabelWords) -> Option<String> {
-        let unknown = self
-            .solution
-            .additions()
-            .filter(|(_, added)| added.jar.is_unclassified());
-        let names: Vec<&str> = unknown
-            .map(|(_, added)| added.jar.name_in(&words.language))
-            .collect();
+        let names = self.solution.unclassified(&words.language);
         (!names.is_empty()).then(|| words.filled("no_data", "names", &names.join(", ")))
     }
 

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::assessment::{Assessment, BathFigures, ChemicalHazards, together};
 use crate::classify::LabelElements;
+use crate::plan::Solution;
 use crate::provenance::Origin;
 
 use super::{Material, mark};
@@ -62,11 +63,17 @@ pub(super) fn powders(assessment: &Assessment, material: &Material<'_>) -> Label
 pub(super) fn finished(assessment: &Assessment, material: &Material<'_>) -> Vec<LabelView> {
     let mut views = Vec::new();
     for (solution, figures) in assessment.plan.solutions.iter().zip(&assessment.solutions) {
-        views.push(bath_label(solution.title.clone(), &figures.stock, material));
+        views.push(bath_label(
+            solution.title.clone(),
+            &figures.stock,
+            solution,
+            material,
+        ));
         if let Some(working) = &figures.working {
             views.push(bath_label(
                 format!("{}, diluted {}", solution.title, solution.dilution),
                 working,
+                solution,
                 material,
             ));
         }
@@ -106,7 +113,13 @@ fn pictogram(id: &str, material: &Material<'_>) -> PictogramView {
 }
 
 /// The label of a bath, by calculation.
-pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<'_>) -> LabelView {
+pub(crate) fn bath_label(
+    title: String,
+    bath: &BathFigures,
+    solution: &Solution,
+    material: &Material<'_>,
+) -> LabelView {
+    let no_data = solution.unclassified(material.language).into_iter();
     let chemistry = bath.chemistry.as_ref().ok();
     let ph = chemistry.and_then(|chemistry| chemistry.equilibrium.ph.bounds());
     let classification = &bath.classification;
@@ -124,6 +137,7 @@ pub(crate) fn bath_label(title: String, bath: &BathFigures, material: &Material<
     LabelView {
         ph: ph.map(|(low, value, high)| format!("{value:.1} ({low:.1}–{high:.1})")),
         statements: hazards.chain(supplements).collect(),
+        no_data: no_data.map(str::to_owned).collect(),
         notes: material.wording.reasons(&classification.notes),
         ..empty(title, &classification.label, material)
     }

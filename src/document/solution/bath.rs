@@ -7,6 +7,7 @@ use crate::chemistry::Ph;
 use crate::document::Wording;
 use crate::document::sheet::{LabelView, Material, bath_label};
 use crate::document::trace::TraceView;
+use crate::plan::Solution;
 use crate::units::significant;
 
 /// Ions and molecules below this, mol/kg, are left off the page; JSON has them all.
@@ -54,8 +55,13 @@ struct ClassView {
     rule: String,
 }
 
-pub(super) fn view(title: String, bath: &BathFigures, material: &Material<'_>) -> BathView {
-    let label = bath_label(title.clone(), bath, material);
+pub(super) fn view(
+    title: String,
+    bath: &BathFigures,
+    solution: &Solution,
+    material: &Material<'_>,
+) -> BathView {
+    let label = bath_label(title.clone(), bath, solution, material);
     let classes = bath.classification.classes.iter().map(|check| ClassView {
         class: format!("{} {}", check.gives.name(), check.gives.statement)
             .trim_end()

@@ -78,13 +78,19 @@ impl SolutionSheet {
         } else {
             "The solution"
         };
-        let stock = bath::view(material.wording.said(stock_title), &figures.stock, material);
+        let stock = bath::view(
+            material.wording.said(stock_title),
+            &figures.stock,
+            solution,
+            material,
+        );
         let working = figures.working.as_ref().map(|working| {
             bath::view(
                 material
                     .wording
                     .said(&format!("Diluted {} for use", solution.dilution)),
                 working,
+                solution,
                 material,
             )
         });
